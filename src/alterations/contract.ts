@@ -1,0 +1,110 @@
+import type { Finding } from '../finding.ts';
+import type { Cloth } from '../pattern/piece.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+
+/** What is to be done for one fitting, and why. Made by `planFitting`, carried out by `alterPattern`. */
+export interface Plan {
+  readonly fitting: string;
+  /** In the order of doing: lengths, then widths, then shape. */
+  readonly steps: readonly PlannedStep[];
+  readonly findings: readonly Finding[];
+}
+
+export interface PlannedStep {
+  /** Name in the catalogue: 'waist', 'length at the hem'. */
+  readonly alteration: string;
+  /** Whole needed change, mm, signed as the alteration says. */
+  readonly amount: number;
+  readonly origin: Origin;
+  readonly shares: readonly Share[];
+  readonly options: Readonly<Record<string, string | number | boolean>>;
+  /** One line of arithmetic a dressmaker follows. */
+  readonly explanation: string;
+}
+
+export type Origin =
+  | { readonly kind: 'measurement'; readonly measurement: string; readonly wearer: number; readonly draftedFor: number }
+  | { readonly kind: 'direct'; readonly column: string };
+
+/** What one place takes. `amount` is for one seam edge (or one dart), mm, signed like the whole. */
+export interface Share {
+  readonly piece: string;
+  readonly edge?: string;
+  readonly dart?: string;
+  /** As the trade says it: 'side edge at the waist', 'waist dart', 'adjustment line'. */
+  readonly place: string;
+  readonly amount: number;
+  /** Customary most for the place, mm; Infinity when the trade names none. */
+  readonly most: number;
+  readonly cloth: Cloth;
+  /** How many such edges there are on one layer of cloth. */
+  readonly counted: number;
+}
+
+/** What the wearer asks of the pattern. */
+export interface Needs {
+  readonly fitting: string;
+  /** The wearer's body, mm, by canonical measurement name. */
+  readonly measurements: Readonly<Record<string, number>>;
+  /** Signed amounts asked for directly, mm, by catalogue name. */
+  readonly direct: Readonly<Record<string, DirectAmount>>;
+}
+export interface DirectAmount {
+  readonly amount: number;
+  /** As the user wrote it: 'full abdomen (mm)'. */
+  readonly column: string;
+}
+
+export interface PlanOptions {
+  readonly beyondLimits: boolean;
+  /** Choices by catalogue name: { abdomen: { method: 'raise the waist' } }. */
+  readonly choices: Readonly<Record<string, Readonly<Record<string, string>>>>;
+  readonly show: LengthShown;
+}
+export type LengthShown = 'in' | 'mm' | 'cm';
+
+export interface AlterOptions {
+  /** Mend faults that the pattern came with. */
+  readonly true: boolean;
+  /** Run the grainline through the whole piece. */
+  readonly fullGrainline: boolean;
+}
+
+/** The pattern after all steps, with what each did. */
+export interface Altered {
+  readonly pattern: Pattern;
+  readonly steps: readonly StepRecord[];
+  readonly findings: readonly Finding[];
+}
+
+export interface StepRecord {
+  readonly step: PlannedStep;
+  /** What the step did, in plain words: 'front side seam out ⅜ in at the hip'. */
+  readonly did: readonly string[];
+}
+
+/** What is published of an alteration: help, README table and `catalogue` are made from it. */
+export interface AlterationCard {
+  readonly name: string;
+  readonly title: string;
+  readonly synonyms: readonly { readonly name: string; readonly sign: 1 | -1 }[];
+  readonly plus: string;
+  readonly minus: string;
+  readonly needs: readonly string[];
+  /** Measurement that drives it, if any. */
+  readonly measurement?: string;
+  readonly options: readonly AlterationOption[];
+  readonly limits: readonly { readonly place: string; readonly most: number; readonly source: string }[];
+  readonly moves: readonly string[];
+  readonly keeps: readonly string[];
+  readonly additive: boolean;
+  /** The construction, one paragraph, in the trade's words. */
+  readonly construction: string;
+  readonly source: string;
+}
+export interface AlterationOption {
+  readonly name: string;
+  readonly means: string;
+  readonly values: readonly string[] | 'mm' | 'count';
+  readonly default: string;
+}
