@@ -1,0 +1,103 @@
+import { numberAt, rawValue, type Tags, textAt } from './tags.ts';
+import { decodeText, type TextEncoding } from './text.ts';
+import type { Entity } from './walk.ts';
+
+/**
+ * The values of one entity by group code. Extended data (codes from 1000), application groups (102 { … }) and
+ * embedded objects (after 101) use the same codes for other things and are passed over.
+ */
+export interface Fields {
+  readonly tags: Tags;
+  readonly entity: Entity;
+  readonly encoding: TextEncoding;
+  /** Own tags in order, without those passed over. */
+  readonly own: readonly number[];
+  /** Where own tags end: at extended data, an embedded object or the next entity. */
+  readonly end: number;
+  /** First tag with the code. */
+  tag(code: number): number | undefined;
+  all(code: number): readonly number[];
+  /** First number with the code; `fallback` when there is none. A value that is no number is noted and reads as 0. */
+  number(code: number, fallback?: number): number;
+  numberOf(tag: number): number;
+  /** First text with the code, decoded; '' when there is none. */
+  text(code: number): string;
+  textOf(tag: number): string;
+  /** The text of a tag with the spaces at its ends, which matter where a long text was cut. */
+  lettersOf(tag: number): string;
+  /** Tags that should hold a number and do not. */
+  readonly bad: number[];
+  /** Tags with a decimal comma. */
+  readonly commas: number[];
+}
+
+/** Coordinates beyond this are no places on a drawing, in any unit. */
+const LARGEST = 1e12;
+
+export const fieldsOf = (tags: Tags, entity: Entity, encoding: TextEncoding): Fields => {
+  const own: number[] = [];
+  const first = new Map<number, number>();
+  const bad: number[] = [];
+  const commas: number[] = [];
+  const end = collect(tags, entity, own, first);
+  const numberOf = (tag: number): number => {
+    const n = numberAt(tags, tag);
+    const code = tags.code[tag] ?? 0;
+    if (Number.isNaN(n) || (code >= 10 && code < 60 && Math.abs(n) > LARGEST)) {
+      bad.push(tag);
+      return 0;
+    }
+    if (tags.form === 'ascii' && rawValue(tags, tag).includes(',')) commas.push(tag);
+    return n;
+  };
+  const textOf = (tag: number): string => decodeText(textAt(tags, tag), encoding);
+  return {
+    tags,
+    entity,
+    encoding,
+    own,
+    end,
+    bad,
+    commas,
+    numberOf,
+    textOf,
+    lettersOf: (tag) => decodeText(rawValue(tags, tag), encoding),
+    tag: (code) => first.get(code),
+    all: (code) => own.filter((i) => tags.code[i] === code),
+    number: (code, fallback = 0) => {
+      const tag = first.get(code);
+      return tag === undefined ? fallback : numberOf(tag);
+    },
+    text: (code) => {
+      const tag = first.get(code);
+      return tag === undefined ? '' : textOf(tag);
+    },
+  };
+};
+
+const collect = (tags: Tags, entity: Entity, own: number[], first: Map<number, number>): number => {
+  let inGroup = false;
+  for (let i = entity.start + 1; i < entity.end; i++) {
+    const code = tags.code[i] ?? 0;
+    if (code === 102) inGroup = textAt(tags, i).startsWith('{');
+    else if (code === 101 || code >= 1000) return i;
+    else if (!inGroup && code !== 999) {
+      own.push(i);
+      if (!first.has(code)) first.set(code, i);
+    }
+  }
+  return entity.end;
+};
+
+/** Whether the entity lies in a plane seen from behind (extrusion 0, 0, −1): its x runs the other way. */
+export type Facing = 'front' | 'back' | 'aslant';
+
+export const facingOf = (fields: Fields): Facing => {
+  if (fields.tag(210) === undefined && fields.tag(230) === undefined) return 'front';
+  const x = fields.number(210, 0);
+  const y = fields.number(220, 0);
+  const z = fields.number(230, 1);
+  const flat = Math.hypot(x, y) < 1e-6 * Math.max(Math.abs(z), 1e-300);
+  if (!flat || z === 0) return 'aslant';
+  return z > 0 ? 'front' : 'back';
+};
