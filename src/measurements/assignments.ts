@@ -1,0 +1,105 @@
+import type { Finding, Where } from '../finding.ts';
+import {
+  type AlterationColumn,
+  isFinding,
+  type Meaning,
+  meaningOf,
+  readValue,
+  unitWorkedIn,
+  unknownName,
+} from './names.ts';
+import { checkBody } from './plausible.ts';
+import type { LengthUnit } from './units.ts';
+
+/** What a list such as `waist girth=27in, hip girth=37in, full abdomen=10mm` says. */
+export interface Assignments {
+  /** Body measurements, mm, by canonical name. */
+  readonly measurements: Readonly<Record<string, number>>;
+  /** Signed amounts, mm, by catalogue name. */
+  readonly direct: Readonly<Record<string, { readonly amount: number; readonly column: string }>>;
+  /** The unit the user works in; 'mm' when the list is empty. */
+  readonly show: LengthUnit;
+  readonly findings: readonly Finding[];
+}
+
+export interface AssignmentOptions {
+  /** What the list is, for findings: '--wearer', 'drafted for'. */
+  readonly source: string;
+  /** Names under which alterations may be asked for; empty where only measurements make sense. */
+  readonly alterationColumns?: readonly AlterationColumn[];
+}
+
+/**
+ * Reads a list of `name=value`, separated by commas or semicolons. A decimal comma inside a value is understood
+ * (`waist girth=70,5 cm, hip girth=96 cm`), since a comma only separates where a new name with its = follows.
+ */
+export const parseAssignments = (text: string, options: AssignmentOptions): Assignments => {
+  const columns = options.alterationColumns ?? [];
+  const measurements: Record<string, number> = {};
+  const writtenIn: Record<string, LengthUnit> = {};
+  const direct: Record<string, { amount: number; column: string }> = {};
+  const findings: Finding[] = [];
+  const units: LengthUnit[] = [];
+  const where = (excerpt: string): Where => ({ file: options.source, excerpt });
+
+  for (const part of partsOf(text)) {
+    const entry = splitEntry(part);
+    if (entry === undefined) {
+      findings.push(unreadablePart(part, where(part)));
+      continue;
+    }
+    const meaning = meaningOf(entry.name, columns);
+    if (meaning === undefined) {
+      findings.push(unknownName(entry.name, 'name', columns, [], where(part)));
+      continue;
+    }
+    const value = readValue(entry.value, entry.name, meaning, undefined, where(part));
+    if (isFinding(value)) {
+      findings.push(value);
+      continue;
+    }
+    const key = meaning.kind === 'measurement' ? meaning.name : meaning.canonical;
+    if (key in (meaning.kind === 'measurement' ? measurements : direct)) {
+      findings.push(givenTwice(entry.name, meaning, where(part)));
+      continue;
+    }
+    units.push(value.unit);
+    if (meaning.kind === 'measurement') {
+      measurements[key] = value.mm;
+      writtenIn[key] = value.unit;
+    } else {
+      direct[key] = { amount: value.mm, column: entry.name };
+    }
+  }
+  findings.push(...checkBody({ measurements, writtenIn, where: () => where(text.trim()) }));
+  return { measurements, direct, show: unitWorkedIn(units) ?? 'mm', findings };
+};
+
+/** Parts between separators that are followed by a new `name=`. */
+const partsOf = (text: string): readonly string[] =>
+  text
+    .split(/[,;\n](?=[^,;=\n]*=)/)
+    .map((part) => part.replace(/^[\s,;]+|[\s,;]+$/g, ''))
+    .filter((part) => part !== '');
+
+const splitEntry = (part: string): { readonly name: string; readonly value: string } | undefined => {
+  const equals = part.indexOf('=');
+  const [name, value] = [part.slice(0, equals).trim(), part.slice(equals + 1).trim()];
+  return equals < 1 || name === '' || value === '' ? undefined : { name, value };
+};
+
+const unreadablePart = (part: string, where: Where): Finding => ({
+  code: 'measure-list-unreadable',
+  level: 'error',
+  where,
+  message: `'${part}' is not a name with its value.`,
+  try: `Write name=value with a unit, separated by commas: 'waist girth=27in, hip girth=37in'.`,
+});
+
+const givenTwice = (name: string, meaning: Meaning, where: Where): Finding => ({
+  code: 'measure-given-twice',
+  level: 'error',
+  where,
+  message: `${meaning.kind === 'measurement' ? meaning.name : meaning.canonical} is given twice, the second time as '${name}'.`,
+  try: 'Keep the one that is right and take the other out.',
+});

@@ -1,0 +1,45 @@
+import type { CodeMeaning } from '../finding.ts';
+
+/** Findings about measurements, fittings tables and size charts. */
+export const measureCodes: Record<string, CodeMeaning> = {
+  'measure-table-unreadable': { level: 'error', means: 'The table cannot be read as CSV, JSON or YAML.' },
+  'measure-table-empty': { level: 'error', means: 'The table has no rows.' },
+  'measure-encoding-assumed': {
+    level: 'warning',
+    means: 'The text is not UTF-8; it was read as Western European (Windows-1252).',
+  },
+  'measure-row-length': { level: 'error', means: 'A row has more cells than the table has columns.' },
+  'measure-row-shape': { level: 'error', means: 'An entry of the table is not a list of names and values.' },
+  'measure-column-missing': { level: 'error', means: 'The column that names each row is missing.' },
+  'measure-column-unknown': {
+    level: 'error',
+    means: 'A column or name is neither a measurement nor an alteration known here.',
+  },
+  'measure-column-unnamed': { level: 'error', means: 'A column with values has no heading.' },
+  'measure-unit-unknown': { level: 'error', means: 'The unit in the brackets of a heading is not known.' },
+  'measure-unit-missing': { level: 'error', means: 'A number has no unit, neither with it nor in its heading.' },
+  'measure-unit-differs': {
+    level: 'warning',
+    means: 'A cell names another unit than its heading; the one in the cell was taken.',
+  },
+  'measure-value-ambiguous': { level: 'error', means: 'A number can be read in two ways, such as 1,234.' },
+  'measure-value-unreadable': { level: 'error', means: 'A text is not a length.' },
+  'measure-value-not-positive': { level: 'error', means: 'A body measurement is zero, negative or has a sign.' },
+  'measure-given-twice': { level: 'error', means: 'The same measurement or alteration is given twice.' },
+  'measure-name-missing': { level: 'error', means: 'A row with values has no name.' },
+  'measure-name-twice': { level: 'error', means: 'Two rows have the same name.' },
+  'measure-nothing-asked': { level: 'warning', means: 'A fitting has neither measurements nor amounts.' },
+  'measure-list-unreadable': { level: 'error', means: 'A part of the list is not of the form name=value.' },
+  'measure-unit-mixed-up': {
+    level: 'error',
+    means: 'A measurement is so far off that it must be meant in another unit.',
+  },
+  'measure-impossible': { level: 'error', means: 'A measurement is far past what any body measures.' },
+  'measure-out-of-range': { level: 'warning', means: 'A measurement is outside what adults measure.' },
+  'measure-waist-over-hip': { level: 'warning', means: 'The waist is larger than the hip: the two may be swapped.' },
+  'measure-levels-disagree': {
+    level: 'warning',
+    means: 'Two measurements contradict each other, such as a neck base smaller than the neck.',
+  },
+  'measure-size-unknown': { level: 'error', means: 'The size chart has no such size.' },
+};

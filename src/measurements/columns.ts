@@ -1,0 +1,145 @@
+import type { Finding, Where } from '../finding.ts';
+import { type AlterationColumn, isFinding, type Meaning, meaningOf, readValue, unknownName } from './names.ts';
+import type { Table, TableRow } from './table.ts';
+import { type LengthUnit, unitCalled } from './units.ts';
+import { plainWords } from './words.ts';
+
+/** What a column of a table holds: text to pass on, or lengths. */
+export type Column =
+  | { readonly kind: 'text'; readonly heading: string; readonly name: string }
+  | { readonly kind: 'lengths'; readonly heading: string; readonly meaning: Meaning; readonly unit?: LengthUnit }
+  | { readonly kind: 'unreadable'; readonly heading: string };
+
+export interface ColumnOptions {
+  readonly fileName: string;
+  /** Text columns by the words they may be headed with, and the name they go under. */
+  readonly textColumns: Readonly<Record<string, string>>;
+  readonly alterationColumns: readonly AlterationColumn[];
+}
+
+/** Columns of a table by its headings, with a finding for each heading that means nothing. */
+export const readColumns = (table: Table, options: ColumnOptions): { columns: Column[]; findings: Finding[] } => {
+  const findings: Finding[] = [];
+  const columns = table.headings.map((heading, index): Column => {
+    const column = readHeading(heading, index, table, options);
+    if (!('code' in column)) return column;
+    findings.push(column);
+    return { kind: 'unreadable', heading };
+  });
+  return { columns, findings };
+};
+
+const readHeading = (heading: string, index: number, table: Table, options: ColumnOptions): Column | Finding => {
+  const where: Where = { file: options.fileName, row: 1, cell: heading };
+  if (heading === '') {
+    const used = table.rows.some((row) => !isBlank(row.cells[index] ?? ''));
+    return used ? unnamed(index, where) : { kind: 'text', heading, name: '' };
+  }
+  const plain = plainWords(heading);
+  const name = Object.hasOwn(options.textColumns, plain) ? options.textColumns[plain] : undefined;
+  if (name !== undefined) return { kind: 'text', heading, name };
+  const whole = meaningOf(heading, options.alterationColumns);
+  if (whole !== undefined) return { kind: 'lengths', heading, meaning: whole };
+  const bracket = /^(.*?)\s*(?:\(([^()]*)\)|\[([^[\]]*)\])$/.exec(heading);
+  const meaning = meaningOf(bracket?.[1] ?? heading, options.alterationColumns);
+  if (bracket === null || meaning === undefined) {
+    const names = [...new Set(Object.values(options.textColumns))];
+    return unknownName(bracket?.[1] ?? heading, 'column', options.alterationColumns, names, where);
+  }
+  const inBrackets = bracket[2] ?? bracket[3] ?? '';
+  const unit = unitCalled(inBrackets);
+  return unit === undefined
+    ? unitUnknown(inBrackets, bracket[1] ?? '', where)
+    : { kind: 'lengths', heading, meaning, unit };
+};
+
+const unnamed = (index: number, where: Where): Finding => ({
+  code: 'measure-column-unnamed',
+  level: 'error',
+  where,
+  message: `Column ${index + 1} has values but no heading.`,
+  try: `Write above it what it holds, such as 'waist girth (in)', or clear the column.`,
+});
+
+const unitUnknown = (unit: string, name: string, where: Where): Finding => ({
+  code: 'measure-unit-unknown',
+  level: 'error',
+  where,
+  message: `'${unit}' in the heading is not a unit of length known here.`,
+  try: `Write '${name} (in)', '${name} (cm)' or '${name} (mm)'.`,
+});
+
+/** What one row says, by column kind; every bad cell is a finding. */
+export interface RowValues {
+  readonly texts: Readonly<Record<string, string>>;
+  readonly measurements: Readonly<Record<string, number>>;
+  readonly direct: Readonly<Record<string, { readonly amount: number; readonly column: string }>>;
+  /** Unit each measurement was written in, and those of all lengths in order. */
+  readonly writtenIn: Readonly<Record<string, LengthUnit>>;
+  readonly units: readonly LengthUnit[];
+  /** Heading under which a measurement stands. */
+  readonly headings: Readonly<Record<string, string>>;
+  readonly findings: readonly Finding[];
+}
+
+/** A cell that says nothing: empty, or a dash as people put into a table. */
+const isBlank = (cell: string): boolean => /^[\s\-–—]*$/.test(cell);
+
+/** Reads one row. `where` says in which file and for which fitting, for findings. */
+export const readRow = (row: TableRow, columns: readonly Column[], where: Where): RowValues => {
+  const texts: Record<string, string> = {};
+  const measurements: Record<string, number> = {};
+  const direct: Record<string, { amount: number; column: string }> = {};
+  const writtenIn: Record<string, LengthUnit> = {};
+  const headings: Record<string, string> = {};
+  const units: LengthUnit[] = [];
+  const findings: Finding[] = [];
+  for (const [index, cell] of row.cells.entries()) {
+    const column = columns[index];
+    if (column === undefined || isBlank(cell)) continue;
+    if (column.kind === 'text') texts[column.name] = cell;
+    if (column.kind !== 'lengths') continue;
+    const { meaning, heading, unit } = column;
+    const at: Where = { ...where, row: row.row, line: row.line, cell: heading, excerpt: cell };
+    const value = readValue(cell, heading, meaning, unit, at);
+    if (isFinding(value)) {
+      findings.push(value);
+      continue;
+    }
+    if (unit !== undefined && value.unitWritten && value.unit !== unit) findings.push(unitDiffers(cell, column, at));
+    const key = meaning.kind === 'measurement' ? meaning.name : meaning.canonical;
+    if (key in (meaning.kind === 'measurement' ? measurements : direct)) {
+      findings.push(givenTwice(key, heading, at));
+      continue;
+    }
+    units.push(value.unit);
+    if (meaning.kind === 'measurement') {
+      measurements[key] = value.mm;
+      writtenIn[key] = value.unit;
+      headings[key] = heading;
+    } else {
+      direct[key] = { amount: value.mm, column: heading };
+    }
+  }
+  return { texts, measurements, direct, writtenIn, units, headings, findings };
+};
+
+const unitDiffers = (cell: string, column: Column & { kind: 'lengths' }, where: Where): Finding => ({
+  code: 'measure-unit-differs',
+  level: 'warning',
+  where,
+  message: `'${cell}' names another unit than its heading '${column.heading}'. The unit in the cell was taken.`,
+  try: 'Check that the value is meant as written.',
+});
+
+const givenTwice = (name: string, heading: string, where: Where): Finding => ({
+  code: 'measure-given-twice',
+  level: 'error',
+  where,
+  message: `${name} is given a second time in the column '${heading}'.`,
+  try: 'Keep the column that is right and clear the other.',
+});
+
+/** Columns that could not be read but in which this row has something: the row cannot be done as asked. */
+export const unreadCells = (row: TableRow, columns: readonly Column[]): readonly Column[] =>
+  columns.filter((column, i) => column.kind === 'unreadable' && !isBlank(row.cells[i] ?? ''));
