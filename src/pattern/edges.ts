@@ -1,0 +1,72 @@
+import { Bug } from '../finding.ts';
+import type { Segment } from '../geometry/segment.ts';
+import { lengthOf } from '../geometry/segment.ts';
+import type { Edge, EdgeRole, Outline, Piece } from './piece.ts';
+
+type Seamed = Pick<Piece, 'seamLine' | 'darts'>;
+
+/** Indexes first..last inclusive of a ring of `count`, going round past the end when last < first. */
+export const ringRange = (first: number, last: number, count: number): number[] => {
+  if (count <= 0 || first < 0 || last < 0 || first >= count || last >= count) {
+    throw new Bug(`range ${first}..${last} does not lie on a ring of ${count}`);
+  }
+  const length = ((last - first + count) % count) + 1;
+  return Array.from({ length }, (_, i) => (first + i) % count);
+};
+
+/** Span indexes of an edge on the seam line, anticlockwise, dart legs included. */
+export const edgeSpans = (piece: Pick<Piece, 'seamLine'>, edge: Pick<Edge, 'first' | 'last'>): number[] =>
+  ringRange(edge.first, edge.last, piece.seamLine.spans.length);
+
+/** Span indexes of the legs of darts that are drawn in the outline and open the given edge. */
+export const dartSpans = (piece: Seamed, edgeId: string): Set<number> => {
+  const spans = new Set<number>();
+  for (const dart of piece.darts) {
+    if (dart.edge !== edgeId || dart.drawn.as !== 'outline') continue;
+    for (const i of ringRange(dart.drawn.first, dart.drawn.last, piece.seamLine.spans.length)) spans.add(i);
+  }
+  return spans;
+};
+
+/** All segments of an outline in its direction. */
+export const outlineSegments = (outline: Outline): Segment[] => outline.spans.flatMap((s) => [...s.segments]);
+
+/** The edge in outline direction with the legs of darts in the outline left out: one run more than there are such darts. */
+export const edgeRuns = (piece: Seamed, edge: Pick<Edge, 'id' | 'first' | 'last'>): Segment[][] => {
+  const legs = dartSpans(piece, edge.id);
+  const runs: Segment[][] = [];
+  let open = false;
+  for (const i of edgeSpans(piece, edge)) {
+    if (legs.has(i)) {
+      open = false;
+      continue;
+    }
+    if (!open) runs.push([]);
+    open = true;
+    runs[runs.length - 1]?.push(...(piece.seamLine.spans[i]?.segments ?? []));
+  }
+  return runs.filter((run) => run.length > 0);
+};
+
+/** The edge's segments in outline direction, without dart legs. */
+export const edgeSegments = (piece: Seamed, edge: Pick<Edge, 'id' | 'first' | 'last'>): Segment[] =>
+  edgeRuns(piece, edge).flat();
+
+/**
+ * Length of the edge as it is sewn, mm: darts closed. Legs of darts in the outline are left out; of darts drawn as
+ * inner lines the width of the mouth is taken off.
+ */
+export const edgeLength = (piece: Seamed, edge: Pick<Edge, 'id' | 'first' | 'last'>): number =>
+  edgeSegments(piece, edge).reduce((sum, s) => sum + lengthOf(s), 0) - lineDartMouths(piece, edge.id);
+
+/** Widths of the mouths of darts drawn as inner lines on this edge, mm, straight across. */
+const lineDartMouths = (piece: Seamed, edgeId: string): number =>
+  piece.darts
+    .filter((d) => d.edge === edgeId && d.drawn.as === 'lines')
+    .reduce((sum, d) => sum + Math.hypot(d.mouth[1].x - d.mouth[0].x, d.mouth[1].y - d.mouth[0].y), 0);
+
+export const edgeWithRole = (piece: Pick<Piece, 'edges'>, role: EdgeRole): readonly Edge[] =>
+  piece.edges.filter((e) => e.role === role);
+
+export const edgeCalled = (piece: Pick<Piece, 'edges'>, id: string): Edge | undefined =>
+  piece.edges.find((e) => e.id === id);

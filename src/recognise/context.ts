@@ -1,0 +1,23 @@
+import type { Finding } from '../finding.ts';
+import type { Drawing } from '../formats/drawing.ts';
+import type { Doubt } from '../pattern/pattern.ts';
+import type { Hints } from './hints.ts';
+import type { Garment } from './parts.ts';
+import type { PatternSheet } from './sheet/types.ts';
+import type { StatedAllowance } from './stating.ts';
+import type { Vocabulary } from './vocabulary.ts';
+
+/** What all pieces of a drawing are read with. */
+export interface Context {
+  readonly drawing: Drawing;
+  readonly vocabulary: Vocabulary;
+  readonly hints: Hints;
+  readonly sheet?: PatternSheet;
+  /** Of what garment the pattern is, when its texts say. */
+  readonly garment?: Garment;
+  /** Allowance stated for the whole pattern. */
+  readonly allowance?: StatedAllowance;
+  /** Findings and doubts are handed in here as they come up. */
+  tell(finding: Finding): void;
+  doubt(doubt: Doubt): void;
+}

@@ -1,0 +1,83 @@
+import type { Finding } from '../finding.ts';
+import type { Drawing } from '../formats/drawing.ts';
+import { outlineSegments } from '../pattern/edges.ts';
+import type { Piece } from '../pattern/piece.ts';
+import { acrossOf, heightOf } from '../pattern/upright.ts';
+
+/**
+ * Sizes a piece of clothing for a grown person or a child can have, mm: width and height of the outline. Common
+ * practice: a skirt is between a child's mini and a trained one; a half panel between a gore and half a circle.
+ */
+const skirt = { height: [180, 1700], width: [70, 1900] } as const;
+const band = { height: [15, 260], width: [180, 1700] } as const;
+const anything = { height: [12, 2200], width: [12, 2200] } as const;
+
+/** Factors by which a drawing is off when its unit is taken for another. */
+const mistakes: readonly { readonly factor: number; readonly units: string }[] = [
+  { factor: 1 / 25.4, units: 'mm' },
+  { factor: 0.1, units: 'mm' },
+  { factor: 25.4, units: 'in' },
+  { factor: 10, units: 'cm' },
+  { factor: 2.54, units: 'in' },
+  { factor: 1 / 2.54, units: 'cm' },
+];
+
+const sizesFor = (piece: Piece) =>
+  piece.part === 'waistband' ? band : piece.part.startsWith('skirt') ? skirt : anything;
+
+const extentOf = (piece: Piece): { width: number; height: number } => {
+  const points = outlineSegments(piece.cuttingLine ?? piece.seamLine).map((s) => s.from);
+  const across = points.map((p) => acrossOf(piece.upright, p));
+  const heights = points.map((p) => heightOf(piece.upright, p));
+  return { width: Math.max(...across) - Math.min(...across), height: Math.max(...heights) - Math.min(...heights) };
+};
+
+const within = (value: number, [least, most]: readonly [number, number]): boolean => value >= least && value <= most;
+const fits = (piece: Piece, { width, height }: { width: number; height: number }, factor: number): boolean => {
+  const sizes = sizesFor(piece);
+  return within(width * factor, sizes.width) && within(height * factor, sizes.height);
+};
+
+/** One finding when pieces are as large or small as no garment is, with the unit that would make them right. */
+export const implausibleSizes = (pieces: readonly Piece[], drawing: Drawing): Finding[] => {
+  const sizes = pieces.map((piece) => ({ piece, extent: extentOf(piece) }));
+  const odd = sizes.filter((s) => !fits(s.piece, s.extent, 1));
+  const first = odd[0];
+  if (!first) return [];
+  const likely = mistakes.find(
+    (m) =>
+      odd.every((s) => fits(s.piece, s.extent, m.factor)) &&
+      sizes.every((s) => fits(s.piece, s.extent, m.factor) || fits(s.piece, s.extent, 1)),
+  );
+  const { width, height } = first.extent;
+  const ratio = likely
+    ? likely.factor < 1
+      ? `${round(1 / likely.factor)} times too large`
+      : `${round(likely.factor)} times too small`
+    : 'of no size that clothing has';
+  const unit = likely ? unitFor(drawing, likely.factor) : undefined;
+  return [
+    {
+      code: 'recognise-size-implausible',
+      level: drawing.units.statedBy === 'option' || !likely ? 'warning' : 'error',
+      where: { file: drawing.fileName, piece: first.piece.id },
+      message: `${first.piece.id} is ${width.toFixed(0)} mm wide and ${height.toFixed(0)} mm high when one unit of the file is 1 ${drawing.units.name}: ${ratio}.`,
+      try: unit
+        ? `Say what the unit is: --units ${unit}, or “units: ${unit}” in the pattern sheet.`
+        : 'Check the unit with --units mm, cm or in.',
+    },
+  ];
+};
+
+const round = (v: number): string => String(Number(v.toFixed(2)));
+
+/** The unit whose size is the stated one times the factor. */
+const unitFor = (drawing: Drawing, factor: number): string | undefined => {
+  const size = drawing.units.millimetresPerUnit * factor;
+  const units = [
+    ['mm', 1],
+    ['cm', 10],
+    ['in', 25.4],
+  ] as const;
+  return units.find(([, mm]) => Math.abs(mm - size) < 0.01 * mm)?.[0];
+};

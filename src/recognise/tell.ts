@@ -1,0 +1,105 @@
+import type { Edge, Piece } from '../pattern/piece.ts';
+import type { Context } from './context.ts';
+import { gapFindings } from './loops.ts';
+import type { ReadPiece } from './read-piece.ts';
+
+/** Hands doubts and findings of one piece to the context. */
+export const raise = (
+  read: ReadPiece,
+  piece: Piece,
+  edgeOf: (stretch: number) => Edge | undefined,
+  context: Context,
+): void => {
+  const file = context.drawing.fileName;
+  const where = { file, piece: piece.id };
+  for (const loop of read.outlines.gapsOf)
+    for (const finding of gapFindings(loop, piece.id, file)) context.tell(finding);
+  if (read.outlines.surplus.length > 0) {
+    context.tell({
+      code: 'recognise-several-sizes',
+      level: 'error',
+      where,
+      message: `${piece.id} has ${read.outlines.surplus.length + 2} outlines inside one another, as a nest of sizes has.`,
+      try: 'Leave the lines of one size in the file and take the others out.',
+    });
+  }
+  for (const d of read.roles.doubts) {
+    const settled =
+      (d.code === 'recognise-roles-doubtful' && (read.sheet?.up !== undefined || statedByEdges(read))) ||
+      (d.code === 'recognise-fold-doubtful' && read.sheet?.onFold !== undefined) ||
+      (d.stretch !== undefined && edgeOf(d.stretch)?.confidence === 1);
+    if (settled) continue;
+    const edge = d.stretch === undefined ? undefined : edgeOf(d.stretch)?.id;
+    context.doubt({
+      piece: piece.id,
+      about: d.about,
+      ...(edge ? { edge } : {}),
+      code: d.code,
+      message: d.message,
+      sheetLine: d.set,
+    });
+    context.tell({
+      code: d.code,
+      level: 'warning',
+      where: { ...where, ...(edge ? { edge } : {}) },
+      message: `${piece.id}: ${d.message}.`,
+      try: `In the pattern sheet, under ${piece.id}, write “${d.set}”, or what is right.`,
+    });
+  }
+  if (piece.part === 'unknown') {
+    context.doubt({
+      piece: piece.id,
+      about: 'what it is of the garment',
+      code: 'recognise-part-unknown',
+      message: 'nothing says what it is of the garment',
+      sheetLine: 'part: skirt front',
+    });
+    context.tell({
+      code: 'recognise-part-unknown',
+      level: 'warning',
+      where,
+      message: `Nothing says what ${piece.id} is of the garment.`,
+      try: `In the pattern sheet, under ${piece.id}, write “part: skirt front” or whatever it is.`,
+    });
+  } else if (read.part.confidence <= 0.5) {
+    context.tell({
+      code: 'recognise-part-doubtful',
+      level: 'warning',
+      where,
+      message: `${piece.id} is taken for a ${piece.part} by its shape alone.`,
+      try: `In the pattern sheet, under ${piece.id}, write “part: ${piece.part}” or whatever it is.`,
+    });
+  }
+  if (piece.part.startsWith('skirt') && piece.edges.every((e) => e.role === 'unknown')) {
+    context.tell({
+      code: 'recognise-roles-unknown',
+      level: 'warning',
+      where,
+      message: `The edges of ${piece.id} could not be told apart: waist, hem and two sides are looked for between its ${read.shape.corners.length} corners.`,
+      try: `State its edges under ${piece.id} in the pattern sheet; “retrue survey” prints the corners.`,
+    });
+  }
+  if (read.rivalGrain) {
+    const { from, to } = read.rivalGrain;
+    context.tell({
+      code: 'recognise-grain-doubtful',
+      level: 'warning',
+      where,
+      message: `${piece.id} has a second line that could be its grainline, from (${from.x.toFixed(0)}, ${from.y.toFixed(0)}) to (${to.x.toFixed(0)}, ${to.y.toFixed(0)}) mm.`,
+      try: `State the grainline under ${piece.id} in the pattern sheet.`,
+    });
+  } else if (!read.grain) {
+    context.tell({
+      code: 'recognise-no-grain',
+      level: 'note',
+      where,
+      message: `${piece.id} has no grainline.`,
+      try: 'Draw one, or state its ends in the pattern sheet.',
+    });
+  }
+};
+
+const statedByEdges = (read: ReadPiece): boolean => {
+  const roles = new Set(read.sheet?.edges.map((e) => e.role) ?? []);
+  return roles.has('waist') && roles.has('hem');
+};
