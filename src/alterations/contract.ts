@@ -68,6 +68,8 @@ export interface AlterOptions {
   readonly true: boolean;
   /** Run the grainline through the whole piece. */
   readonly fullGrainline: boolean;
+  /** How lengths are told in what was done; millimetres when left out. */
+  readonly show?: LengthShown;
 }
 
 /** The pattern after all steps, with what each did. */

@@ -1,0 +1,137 @@
+import type { Finding } from '../finding.ts';
+import { formatLength, MM_PER_INCH } from '../measurements/units.ts';
+import { edgeWithRole } from '../pattern/edges.ts';
+import { cloths, type Pattern } from '../pattern/pattern.ts';
+import type { Cloth, Edge, Piece } from '../pattern/piece.ts';
+import { goesRound, timesRound } from '../pattern/round.ts';
+import type { LengthShown, Share } from './contract.ts';
+
+/* Sharing a change over the places that can take it: seam edges are counted on cloth, layer by layer. */
+
+export const inches = (n: number): number => n * MM_PER_INCH;
+
+/** Most that one side edge takes (common practice). */
+export const MOST_AT_EDGE = inches(1 / 2);
+/** Most that one dart takes or gives (common practice). */
+export const MOST_AT_DART = inches(3 / 8);
+
+/** Pieces that go round the body, of one layer of cloth. */
+export const bodyPieces = (pattern: Pattern, cloth: Cloth): Piece[] =>
+  pattern.pieces.filter((p) => p.cut.cloth === cloth && goesRound(p));
+
+export interface SeamEdge {
+  readonly piece: Piece;
+  readonly edge: Edge;
+  readonly counted: number;
+}
+
+/** Seam edges that can be let out or taken in: side seams and the seams of gores. */
+export const sideEdges = (pattern: Pattern, cloth: Cloth): SeamEdge[] =>
+  bodyPieces(pattern, cloth).flatMap((piece) =>
+    [...edgeWithRole(piece, 'side'), ...edgeWithRole(piece, 'gore seam')].map((edge) => ({
+      piece,
+      edge,
+      counted: timesRound(piece),
+    })),
+  );
+
+export interface WaistDart {
+  readonly piece: Piece;
+  readonly dart: Piece['darts'][number];
+  readonly counted: number;
+}
+
+/** Darts that open the waist edge. */
+export const waistDarts = (pieces: readonly Piece[]): WaistDart[] =>
+  pieces.flatMap((piece) => {
+    const waists = new Set(edgeWithRole(piece, 'waist').map((e) => e.id));
+    return piece.darts
+      .filter((d) => d.edge !== undefined && waists.has(d.edge))
+      .map((dart) => ({ piece, dart, counted: timesRound(piece) }));
+  });
+
+export const counted = (places: readonly { counted: number }[]): number => places.reduce((sum, p) => sum + p.counted, 0);
+
+/** An even share of a girth change for every side edge, on each layer of cloth. */
+export const evenlyOverSides = (pattern: Pattern, amount: number, place: string): Share[] =>
+  cloths(pattern).flatMap((cloth) => {
+    const edges = sideEdges(pattern, cloth);
+    return edges.map((e) => edgeShare(e, place, amount / counted(edges), cloth));
+  });
+
+export const edgeShare = (e: SeamEdge, place: string, amount: number, cloth: Cloth): Share => ({
+  piece: e.piece.id,
+  edge: e.edge.id,
+  place,
+  amount,
+  most: MOST_AT_EDGE,
+  cloth,
+  counted: e.counted,
+});
+
+export const dartShare = (d: WaistDart, amount: number, cloth: Cloth): Share => ({
+  piece: d.piece.id,
+  dart: d.dart.id,
+  place: 'waist dart',
+  amount,
+  most: MOST_AT_DART,
+  cloth,
+  counted: d.counted,
+});
+
+/** Rounding that is not worth a refusal, mm. */
+export const NEGLIGIBLE = 0.005;
+
+export const isOver = (share: Share): boolean => Math.abs(share.amount) > share.most + NEGLIGIBLE;
+
+/** A refusal (or, when asked for, a warning) for shares past their customary most. */
+export const limitFindings = (
+  alteration: string,
+  shares: readonly Share[],
+  beyondLimits: boolean,
+  show: LengthShown,
+  help: string,
+): Finding[] => {
+  const over = shares.filter(isOver);
+  const worst = over.reduce<Share | undefined>((w, s) => (!w || Math.abs(s.amount) > Math.abs(w.amount) ? s : w), undefined);
+  if (!worst) return [];
+  const each = formatLength(Math.abs(worst.amount), show);
+  const most = formatLength(worst.most, show);
+  return [
+    {
+      code: beyondLimits ? 'plan-beyond-limit' : 'plan-past-limit',
+      level: beyondLimits ? 'warning' : 'error',
+      where: { alteration, piece: worst.piece, ...(worst.edge ? { edge: worst.edge } : {}) },
+      message: `${alteration}: ${each} at each ${worst.place}, where ${most} is the customary most.`,
+      try: beyondLimits ? 'Make a trial garment before cutting the cloth.' : help,
+    },
+  ];
+};
+
+export const missing = (alteration: string, what: string, hint: string): Finding => ({
+  code: 'plan-missing-piece',
+  level: 'error',
+  where: { alteration },
+  message: `${alteration}: ${what}.`,
+  try: hint,
+});
+
+/** '1 in over 4 side edges: ¼ in each' */
+export const sharedOut = (amount: number, shares: readonly Share[], place: string, show: LengthShown): string => {
+  const one = shares[0];
+  if (!one) return '';
+  const layers = new Set(shares.map((s) => s.cloth)).size;
+  const n = counted(shares.filter((s) => s.cloth === one.cloth));
+  const each = `${signed(amount, show)} over ${n} ${n === 1 ? place : severalOf(place)}: ${signed(one.amount, show)} each`;
+  return layers > 1 ? `${each}, on each layer of cloth` : each;
+};
+
+/** 'side edge' → 'side edges', 'slash' → 'slashes', 'set of 3 tucks' → 'sets of 3 tucks'. */
+const severalOf = (place: string): string => {
+  const [first, ...rest] = place.split(' of ');
+  const many = /(s|sh|ch)$/.test(first as string) ? `${first}es` : `${first}s`;
+  return [many, ...rest].join(' of ');
+};
+
+export const signed = (mm: number, show: LengthShown): string =>
+  `${mm < 0 ? '−' : '+'}${formatLength(Math.abs(mm), show)}`;

@@ -1,0 +1,63 @@
+import { onPiece } from '../paper/garment.ts';
+import { letHemDownAt } from '../paper/skirt-lengths.ts';
+import { takenOrLet } from './sayings.ts';
+import type { Alteration, Request } from './alteration.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+import type { Piece } from '../pattern/piece.ts';
+import { goesRound } from '../pattern/round.ts';
+import { backPieces, frontPieces, shareTo } from './length-parts.ts';
+import { missing, signed } from './shares.ts';
+
+/**
+ * Uneven length: one seam longer than another. The change is marked on that seam, tapering to nothing from about the
+ * middle of the hem, the old hem curve repeated. Common practice.
+ */
+export const unevenLength: Alteration = {
+  card: {
+    name: 'uneven length',
+    title: 'Longer or shorter at one seam',
+    synonyms: [
+      { name: 'longer at one seam', sign: 1 },
+      { name: 'shorter at one seam', sign: -1 },
+    ],
+    plus: 'longer',
+    minus: 'shorter',
+    needs: ['a hem edge'],
+    options: [
+      { name: 'at', means: 'where the hem is let down or taken up', values: ['side', 'front', 'back'], default: 'side' },
+    ],
+    limits: [],
+    moves: ['half of the hem', 'lower end of that seam', 'hem allowance'],
+    keeps: ['waist', 'hip', 'mates', 'grain', 'allowances'],
+    additive: false,
+    construction: 'The change is marked on one seam and tapers to nothing from the middle of the hem.',
+    source: 'common practice',
+  },
+  stage: 'length',
+  evenAt: 'hem',
+  divide: (request) => {
+    const pieces = piecesAt(request.pattern, request.options);
+    return {
+      shares: shareTo(pieces, request.amount, `hem at the ${request.options.at}`, Number.POSITIVE_INFINITY),
+      findings:
+        pieces.length === 0
+          ? [missing('uneven length', `no piece with a hem at the ${request.options.at} was found`, 'Name the pieces in the pattern sheet.')]
+          : [],
+      explanation: `${signed(request.amount, request.show)} at the ${request.options.at}, nothing from the middle of the hem on`,
+    };
+  },
+  alter: (garment, step) =>
+    step.shares.reduce(
+      (g, s) => onPiece(g, s.piece, (t) => letHemDownAt(t, s.amount, step.options.at === 'side' ? 'side' : 'centre')),
+      garment,
+    ),
+  says: (share, step, show) =>
+    `hem ${takenOrLet(share.amount, show)} at the ${step.options.at}, nothing from its middle on`,
+  examples: [{ says: 'longer by 1/2 in at the side', amount: 0.5, share: 0.5, source: 'common practice' }],
+};
+
+const piecesAt = (pattern: Pattern, options: Request['options']): Piece[] => {
+  const pieces =
+    options.at === 'front' ? frontPieces(pattern) : options.at === 'back' ? backPieces(pattern) : pattern.pieces.filter(goesRound);
+  return pieces.filter((p) => p.edges.some((e) => e.role === 'hem'));
+};

@@ -1,0 +1,70 @@
+import { onPiece } from '../paper/garment.ts';
+import { lengthenAboveHip, letHemDown } from '../paper/skirt-lengths.ts';
+import { spreadOrTucked, takenOrLet } from './sayings.ts';
+import type { Alteration } from './alteration.ts';
+import { wholeToEveryPiece } from './length-parts.ts';
+import { inches, limitFindings, missing, signed } from './shares.ts';
+
+/** Customary most (common practice). */
+const MOST = inches(1);
+
+/**
+ * Waist to hip longer or shorter: the wearer's hip lies lower (higher) than the pattern's. Part and spread, or fold,
+ * on a line between waist and hip, all pieces alike; hip level, its notches and marks move along. The whole length is
+ * kept at the hem unless asked. Common practice.
+ */
+export const waistToHip: Alteration = {
+  card: {
+    name: 'waist to hip',
+    title: 'Waist to hip longer, waist to hip shorter',
+    synonyms: [
+      { name: 'low hip', sign: 1 },
+      { name: 'high hip', sign: -1 },
+    ],
+    plus: 'longer',
+    minus: 'shorter',
+    needs: ['pieces with a waist, a side edge and a hem', 'a hip level'],
+    measurement: 'waist to hip',
+    options: [
+      {
+        name: 'whole length',
+        means: 'keep the whole length by taking the change off at the hem, or let it change',
+        values: ['keep', 'change'],
+        default: 'keep',
+      },
+    ],
+    limits: [{ place: 'line between waist and hip', most: MOST, source: 'common practice' }],
+    moves: ['all below the line', 'side edges', 'hip level and its marks', 'hem'],
+    keeps: ['waist length', 'hip', 'mates', 'grain', 'allowances'],
+    additive: false,
+    construction: 'Part and spread, or fold, on a level line between waist and hip; the hem takes it off again.',
+    source: 'common practice',
+  },
+  stage: 'length',
+  evenAt: 'waist',
+  divide: ({ pattern, amount, beyondLimits, show, options }) => {
+    const shares = wholeToEveryPiece(pattern, amount, 'line between waist and hip', MOST);
+    return {
+      shares,
+      findings: [
+        ...(shares.length === 0
+          ? [missing('waist to hip', 'no piece with a waist and a side edge was found', 'Name the edges in the pattern sheet.')]
+          : []),
+        ...limitFindings('waist to hip', shares, beyondLimits, show, 'Take another size.'),
+      ],
+      explanation: `${signed(amount, show)} between waist and hip on every piece${options['whole length'] === 'keep' ? ', taken off at the hem' : ''}`,
+    };
+  },
+  alter: (garment, step) =>
+    step.shares.reduce(
+      (g, s) =>
+        onPiece(g, s.piece, (t) => {
+          const longer = lengthenAboveHip(t, s.amount);
+          return step.options['whole length'] === 'keep' ? letHemDown(longer, -s.amount) : longer;
+        }),
+      garment,
+    ),
+  says: (share, step, show) =>
+    `${spreadOrTucked(share.amount, show)} between waist and hip${step.options['whole length'] === 'keep' ? `, ${takenOrLet(-share.amount, show)} at the hem` : ''}`,
+  examples: [{ says: 'hip 1/2 in lower', amount: 0.5, share: 0.5, source: 'common practice' }],
+};

@@ -1,0 +1,177 @@
+import type { Point } from '../geometry/point.ts';
+import { scale, subtract } from '../geometry/point.ts';
+import type { EdgeRole } from '../pattern/piece.ts';
+import { monotoneCubic } from '../geometry/monotone.ts';
+import { plus, reseat, step, STILL, turnEnd } from './bend.ts';
+import {
+  at,
+  edgeBeside,
+  edgeRun,
+  inDarts,
+  lengthOfPoints,
+  neighbourRun,
+  outwards,
+  pointsOf,
+  type Run,
+  turnOfArrival,
+} from './runs.ts';
+import { moved, type Prick, type Tracing } from './tracing.ts';
+
+/** Hinges, jogs and turned corners are smoothed over this much of the seam on each side, mm. */
+export const BLEND = 50;
+
+/** How far a seam edge goes out (in, when negative) at a height, mm. */
+export interface Out {
+  readonly height: number;
+  readonly by: number;
+}
+
+/** The seam with the pricks of a run displaced. */
+export const displaced = (seam: readonly Prick[], run: Run, by: readonly Point[]): readonly Prick[] => {
+  if (by.every((d) => d.x === 0 && d.y === 0)) return seam;
+  const next = [...seam];
+  run.forEach((index, k) => {
+    next[index] = moved(seam[index] as Prick, by[k] as Point);
+  });
+  return next;
+};
+
+/**
+ * Moves the pricks of an edge, and takes the ends of its neighbours along: each neighbour comes to the corner's new
+ * place and is turned there as the edge was turned, so the corner keeps its angle.
+ * @param whole role of a neighbour that comes along over its whole length, darts with it; others over their last run
+ */
+export const moveEdge = (tracing: Tracing, edgeId: string, by: readonly Point[], whole?: EdgeRole): Tracing => {
+  const run = edgeRun(tracing, edgeId);
+  const before = pointsOf(tracing, run);
+  const next = displaced(tracing.seam, run, by);
+  if (next === tracing.seam) return tracing;
+  const after = run.map((i) => (next[i] as Prick).at);
+  let result: Tracing = { ...tracing, seam: next };
+  const ends: End[] = [
+    { side: 'before', corner: run[0] as number, by: by[0] as Point, turned: turnedAtStart(before, after) },
+    {
+      side: 'after',
+      corner: run.at(-1) as number,
+      by: by.at(-1) as Point,
+      turned: turnOfArrival(before, after),
+    },
+  ];
+  for (const end of ends) {
+    const beside = edgeBeside(tracing, edgeId, end.side);
+    const held = isCentre(beside.role) ? { ...end, turned: 0 } : end;
+    result = beside.role === whole ? followWhole(tracing, result, end, beside.id) : follow(tracing, result, held);
+  }
+  return result;
+};
+
+/** A fold or centre line is never bent: the edge that meets it keeps its own angle to it. */
+const isCentre = (role: EdgeRole): boolean => role === 'fold' || role === 'centre';
+
+const turnedAtStart = (before: readonly Point[], after: readonly Point[]): number =>
+  turnOfArrival([before[1] as Point, before[0] as Point], [after[1] as Point, after[0] as Point]);
+
+/** One end of an edge that was moved. */
+interface End {
+  readonly side: 'before' | 'after';
+  readonly corner: number;
+  readonly by: Point;
+  readonly turned: number;
+}
+
+/** The neighbour at one corner comes along. */
+const follow = (before: Tracing, now: Tracing, end: End): Tracing => {
+  const run = neighbourRun(before, end.corner, end.side);
+  const old = pointsOf(before, run);
+  const carried = reseat(old, STILL, { by: end.by, turned: 0 });
+  const placed = plus(old, carried);
+  const shift = run.map((i, k) => subtract(placed[k] as Point, at(now, i)));
+  const seam = displaced(now.seam, run, shift);
+  const moved: Tracing = { ...now, seam };
+  // Bringing the run over may itself have turned its last chord; what is left to turn is the difference.
+  const turns = turnEnd(placed, end.turned - turnOfArrival(old, placed), BLEND);
+  return { ...moved, seam: displaced(seam, run, turns) };
+};
+
+/** The whole neighbour comes along, less and less towards its other end; where that is moved alike, towards its middle. */
+const followWhole = (before: Tracing, now: Tracing, end: End, edgeId: string): Tracing => {
+  const run = edgeRun(before, edgeId);
+  const place = end.side === 'after' ? 'start' : 'end';
+  const halves = [edgeBeside(before, edgeId, 'before'), edgeBeside(before, edgeId, 'after')].every((e) => isSeam(e.role));
+  const shares = profile(before, edgeId, run, place, halves ? 0.5 : 1);
+  const own = place === 'start' ? run.slice(1) : run.slice(0, -1);
+  const shift = own.map((i) => scale(end.by, shares[run.indexOf(i)] as number));
+  const moved: Tracing = { ...now, seam: displaced(now.seam, own, shift) };
+  const last = neighbourRun(before, end.corner, end.side);
+  const left = end.turned - turnOfArrival(pointsOf(before, last), pointsOf(moved, last));
+  return { ...moved, seam: displaced(moved.seam, last, turnEnd(pointsOf(moved, last), left, BLEND)) };
+};
+
+const isSeam = (role: EdgeRole): boolean => role === 'side' || role === 'gore seam';
+
+/**
+ * A seam edge goes out across the upright by amounts given at heights; between them the amount follows a monotone
+ * cubic (Fritsch and Carlson 1980), beyond them it goes on unchanged. The old line keeps its character.
+ */
+export const moveSeamOut = (tracing: Tracing, edgeId: string, outs: readonly Out[]): Tracing => {
+  const sign = outwards(tracing, edgeId);
+  const sorted = [...outs].sort((a, b) => a.height - b.height);
+  const shift = monotoneCubic(
+    sorted.map((o) => ({ at: o.height, value: o.by })),
+    { startSlope: 0 },
+  );
+  const run = edgeRun(tracing, edgeId);
+  return moveEdge(
+    tracing,
+    edgeId,
+    pointsOf(tracing, run).map((p) => ({ x: sign * shift.value(p.y), y: 0 })),
+  );
+};
+
+/**
+ * A cross edge (waist, hem) is raised at one end and by nothing at the other; it keeps its direction at both. Mouths
+ * of darts in it go along, both mouths of a dart alike, their tips stay.
+ * @param place which end is raised, in seam direction, or the middle of an edge that goes from side to side
+ * @param by displacement of that place; the rest follows a smooth step along the sewn edge
+ */
+export const raiseEdge = (tracing: Tracing, edgeId: string, place: 'start' | 'end' | 'middle', by: Point): Tracing => {
+  const run = edgeRun(tracing, edgeId);
+  const shares = profile(tracing, edgeId, run, place, 1);
+  return moveEdge(
+    tracing,
+    edgeId,
+    shares.map((share) => scale(by, share)),
+  );
+};
+
+/** How much of a move each prick of an edge takes: a smooth step along the sewn edge, nothing at the tips of darts. */
+const profile = (
+  tracing: Tracing,
+  edgeId: string,
+  run: Run,
+  place: 'start' | 'end' | 'middle',
+  over: number,
+): number[] => {
+  const darts = inDarts(tracing, edgeId);
+  const places = sewnPlaces(tracing, run, darts);
+  return run.map((index, k) => {
+    const u = Math.max(0, 1 - (1 - nearness(places[k] as number, place)) / over);
+    return step(u) * (1 - (darts.get(index)?.towardsTip ?? 0));
+  });
+};
+
+/** 1 at the place that is raised, 0 where nothing is. */
+const nearness = (u: number, place: 'start' | 'end' | 'middle'): number =>
+  place === 'end' ? u : place === 'start' ? 1 - u : 1 - Math.abs(2 * u - 1);
+
+/** For each prick of the run its place from 0 to 1 along the sewn line: both mouths of a dart stand at one place. */
+const sewnPlaces = (tracing: Tracing, run: Run, darts: ReturnType<typeof inDarts>): number[] => {
+  let sum = 0;
+  const places = run.map((index, k) => {
+    const previous = run[k - 1];
+    const inside = previous !== undefined && darts.has(index) && darts.get(index)?.dart === darts.get(previous)?.dart;
+    if (previous !== undefined && !inside) sum += lengthOfPoints([at(tracing, previous), at(tracing, index)]);
+    return sum;
+  });
+  return places.map((s) => s / sum);
+};

@@ -1,0 +1,205 @@
+import { Bug } from '../finding.ts';
+import type { Point } from '../geometry/point.ts';
+import { distance, subtract, turnBetween, unit } from '../geometry/point.ts';
+import { edgeCalled } from '../pattern/edges.ts';
+import type { Dart, Edge } from '../pattern/piece.ts';
+import type { Prick, Tracing } from './tracing.ts';
+
+/* Finding one's way along the pricked seam line: edges, runs between corners, lengths, directions. */
+
+/** Indexes into the seam, in the direction of the seam line unless said otherwise. */
+export type Run = readonly number[];
+
+const joints = new WeakMap<readonly Prick[], Map<number, number>>();
+/** Index of the prick at which a span begins. */
+const jointOf = (seam: readonly Prick[], span: number): number => {
+  let map = joints.get(seam);
+  if (!map) {
+    map = new Map();
+    seam.forEach((p, i) => {
+      if (p.t === 0) map?.set(p.span, i);
+    });
+    joints.set(seam, map);
+  }
+  const index = map.get(span);
+  if (index === undefined) throw new Bug(`the corner at span ${span} is gone from the seam line`);
+  return index;
+};
+
+/** All indexes from `from` to `to` inclusive, going round the ring. */
+const walkRound = (count: number, from: number, to: number): number[] => {
+  const n = (to - from + count) % count;
+  return Array.from({ length: n + 1 }, (_, i) => (from + i) % count);
+};
+
+export const edgeOf = (tracing: Tracing, id: string): Edge => {
+  const edge = edgeCalled(tracing.piece, id);
+  if (!edge) throw new Bug(`piece ${tracing.piece.id} has no edge ${id}`);
+  return edge;
+};
+
+const spanCount = (tracing: Tracing): number => tracing.piece.seamLine.spans.length;
+
+/** The whole edge, corner to corner, dart legs included. */
+export const edgeRun = (tracing: Tracing, id: string): Run => {
+  const edge = edgeOf(tracing, id);
+  const from = jointOf(tracing.seam, edge.first);
+  const to = jointOf(tracing.seam, (edge.last + 1) % spanCount(tracing));
+  const run = walkRound(tracing.seam.length, from, to);
+  return run.length > 1 ? run : [...Array(tracing.seam.length).keys(), 0];
+};
+
+/** The two runs of a dart drawn in the outline: first leg (mouth to tip), second leg (tip to mouth). */
+export const dartLegs = (tracing: Tracing, dart: Dart): readonly [Run, Run] => {
+  if (dart.drawn.as !== 'outline') throw new Bug(`dart ${dart.id} is not drawn in the outline`);
+  const from = jointOf(tracing.seam, dart.drawn.first);
+  const to = jointOf(tracing.seam, (dart.drawn.last + 1) % spanCount(tracing));
+  const whole = walkRound(tracing.seam.length, from, to);
+  const tip = whole.findIndex((i, k) => k > 0 && tracing.seam[i]?.corner);
+  return [whole.slice(0, tip + 1), whole.slice(tip)];
+};
+
+const dartsIn = (tracing: Tracing, edgeId: string): Dart[] =>
+  tracing.piece.darts.filter((d) => d.edge === edgeId);
+
+/** Where each prick of a dart stands on its way: by index the dart and how far towards its tip (0 mouth, 1 tip). */
+export const inDarts = (tracing: Tracing, edgeId: string): Map<number, { dart: string; towardsTip: number }> => {
+  const places = new Map<number, { dart: string; towardsTip: number }>();
+  for (const dart of dartsIn(tracing, edgeId)) {
+    if (dart.drawn.as === 'lines') {
+      for (const i of stretchBetweenMouths(tracing, dart.id)) places.set(i, { dart: dart.id, towardsTip: 0 });
+      continue;
+    }
+    const [first, second] = dartLegs(tracing, dart);
+    const down = along(pointsOf(tracing, first));
+    const up = along(pointsOf(tracing, second));
+    first.forEach((i, k) => {
+      places.set(i, { dart: dart.id, towardsTip: (down[k] as number) / (down.at(-1) as number) });
+    });
+    second.slice(1).forEach((i, k) => {
+      places.set(i, { dart: dart.id, towardsTip: 1 - (up[k + 1] as number) / (up.at(-1) as number) });
+    });
+  }
+  return places;
+};
+
+/** Index of a mouth of a dart. */
+export const mouthIndex = (tracing: Tracing, dartId: string, which: 0 | 1): number => {
+  const dart = tracing.piece.darts.find((d) => d.id === dartId);
+  if (dart?.drawn.as === 'outline') {
+    const legs = dartLegs(tracing, dart);
+    return (which === 0 ? legs[0][0] : legs[1].at(-1)) as number;
+  }
+  const index = tracing.seam.findIndex((p) => p.mouth?.dart === dartId && p.mouth.which === which);
+  if (index < 0) throw new Bug(`no dart ${dartId} on ${tracing.piece.id}`);
+  return index;
+};
+
+/** The seam across the mouth of a dart drawn as lines. */
+export const stretchBetweenMouths = (tracing: Tracing, dartId: string): Run =>
+  walkRound(tracing.seam.length, mouthIndex(tracing, dartId, 0), mouthIndex(tracing, dartId, 1));
+
+/** The edge as it is sewn: the runs between its dart mouths. */
+export const sewnRuns = (tracing: Tracing, id: string): Run[] =>
+  partedBy(edgeRun(tracing, id), inDarts(tracing, id)).filter((run) => run.length > 1);
+
+/** A run parted where two pricks that follow each other belong to one dart. */
+const partedBy = (run: Run, darts: ReadonlyMap<number, { dart: string }>): number[][] => {
+  const runs: number[][] = [[]];
+  run.forEach((index, k) => {
+    const previous = run[k - 1];
+    const inside = previous !== undefined && darts.has(index) && darts.get(index)?.dart === darts.get(previous)?.dart;
+    if (inside) runs.push([index]);
+    else runs.at(-1)?.push(index);
+  });
+  return runs;
+};
+
+/**
+ * The edge as it lies on the paper: parted only by darts that are cut into the outline. Mouths of darts drawn as lines
+ * are left out: they can slide along the paper.
+ */
+export const paperRuns = (tracing: Tracing, id: string): Run[] => {
+  const legs = new Map([...inDarts(tracing, id)].filter(([, d]) => isCut(tracing, d.dart)));
+  return partedBy(edgeRun(tracing, id), legs)
+    .map((run) => run.filter((i) => !tracing.seam[i]?.mouth))
+    .filter((run) => run.length > 1);
+};
+
+const isCut = (tracing: Tracing, dartId: string): boolean =>
+  tracing.piece.darts.some((d) => d.id === dartId && d.drawn.as === 'outline');
+
+export const at = (tracing: Tracing, index: number): Point => {
+  const prick = tracing.seam[index];
+  if (!prick) throw new Bug(`no prick ${index}`);
+  return prick.at;
+};
+
+export const pointsOf = (tracing: Tracing, run: Run): Point[] => run.map((i) => at(tracing, i));
+
+/** Distances along a row of points, from its first. */
+export const along = (points: readonly Point[]): number[] => {
+  const out = [0];
+  for (let i = 1; i < points.length; i++) {
+    out.push((out[i - 1] as number) + distance(points[i - 1] as Point, points[i] as Point));
+  }
+  return out;
+};
+
+export const lengthOfPoints = (points: readonly Point[]): number => along(points).at(-1) ?? 0;
+
+/** Width of a new dart or tuck: between the first and the last of its points. */
+const drawnIntake = (points: readonly Point[]): number => distance(points[0] as Point, points.at(-1) as Point);
+
+/** Width of a dart's mouth, mm. */
+export const intake = (tracing: Tracing, dartId: string): number =>
+  distance(at(tracing, mouthIndex(tracing, dartId, 0)), at(tracing, mouthIndex(tracing, dartId, 1)));
+
+/** What new darts and tucks take from the edge, mm. */
+const drawnOn = (tracing: Tracing, id: string): number =>
+  tracing.drawn.filter((d) => d.edge === id).reduce((sum, d) => sum + drawnIntake(d.points), 0);
+
+/** Length of an edge as it is sewn, darts closed, mm. */
+export const sewnLength = (tracing: Tracing, id: string): number =>
+  sewnRuns(tracing, id).reduce((sum, run) => sum + lengthOfPoints(pointsOf(tracing, run)), 0) - drawnOn(tracing, id);
+
+/** The run that leaves the edge's end and goes on along its neighbour, from the neighbour's next corner to the shared one. */
+export const neighbourRun = (tracing: Tracing, corner: number, side: 'before' | 'after'): Run => {
+  const count = tracing.seam.length;
+  const step = side === 'before' ? -1 : 1;
+  const run = [corner];
+  let i = corner;
+  do {
+    i = (i + step + count) % count;
+    run.unshift(i);
+  } while (!tracing.seam[i]?.corner && i !== corner);
+  return run;
+};
+
+/** Edge that shares the corner at the given end of `id`, in seam direction. */
+export const edgeBeside = (tracing: Tracing, id: string, side: 'before' | 'after'): Edge => {
+  const edge = edgeOf(tracing, id);
+  const beside = tracing.piece.edges.find((e) =>
+    side === 'before' ? (e.last + 1) % spanCount(tracing) === edge.first : e.first === (edge.last + 1) % spanCount(tracing),
+  );
+  if (!beside) throw new Bug(`the edges of ${tracing.piece.id} do not meet`);
+  return beside;
+};
+
+/** Unit direction in which a run arrives at its last prick. */
+export const arrival = (points: readonly Point[]): Point =>
+  unit(subtract(points.at(-1) as Point, points.at(-2) as Point));
+
+/** How far the direction of arrival was turned between two states of one run, radians. */
+export const turnOfArrival = (before: readonly Point[], after: readonly Point[]): number => {
+  const a = arrival(before);
+  const b = arrival(after);
+  return a.x === b.x && a.y === b.y ? 0 : turnBetween(a, b);
+};
+
+/** +1 when the outside of the edge lies towards +x (right of the upright), −1 when towards −x. */
+export const outwards = (tracing: Tracing, id: string): 1 | -1 => {
+  const points = pointsOf(tracing, edgeRun(tracing, id));
+  // Anticlockwise: the outside lies to the right of the way along the edge, so an edge that climbs has it at +x.
+  return (points.at(-1) as Point).y >= (points[0] as Point).y ? 1 : -1;
+};
