@@ -1,0 +1,67 @@
+// npm run docs: renews what is generated from the source: the table of alterations and the list of findings.
+import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { AlterationCard } from '../src/alterations/contract.ts';
+import { catalogue } from '../src/alterations/index.ts';
+import type { CodeMeaning } from '../src/finding.ts';
+
+const ROOT = join(import.meta.dirname, '..');
+const START = '<!-- alterations: made by npm run docs -->';
+const END = '<!-- alterations: end -->';
+
+/** The generated files as they should be, by path. */
+export const generated = async (): Promise<Map<string, string>> =>
+  new Map([
+    ['README.md', await readme()],
+    ['docs/findings.md', await findings()],
+  ]);
+
+const readme = async (): Promise<string> => {
+  const text = await readFile(join(ROOT, 'README.md'), 'utf8');
+  const [before, rest] = text.split(START);
+  const after = rest?.split(END)[1];
+  if (before === undefined || after === undefined) throw new Error('README.md has lost the marks of its alterations');
+  return [before, START, '\n', alterationsTable(), '\n', END, after].join('');
+};
+
+const alterationsTable = (): string =>
+  [
+    '| alteration | + | − | measured by | customary most |',
+    '|---|---|---|---|---|',
+    ...catalogue.map((card) =>
+      row([card.name, card.plus, card.minus, card.measurement ?? 'asked for directly', limits(card)]),
+    ),
+  ].join('\n');
+
+const limits = (card: AlterationCard): string =>
+  card.limits.map((l) => (Number.isFinite(l.most) ? `${l.place}: ${inches(l.most)}` : `${l.place}: none`)).join('; ');
+const inches = (mm: number): string => `${Math.round(mm * 10) / 10} mm (${Math.round((mm / 25.4) * 1000) / 1000} in)`;
+
+const findings = async (): Promise<string> => {
+  const files = (await readdir(join(ROOT, 'src'), { recursive: true })).filter((f) => f.endsWith('codes.ts')).sort();
+  const rows: string[] = [];
+  for (const file of files) {
+    const tables = (await import(pathToFileURL(join(ROOT, 'src', file)).href)) as Record<string, unknown>;
+    for (const table of Object.values(tables) as Record<string, CodeMeaning>[]) {
+      for (const [code, { level, means }] of Object.entries(table)) rows.push(row([`\`${code}\``, level, means]));
+    }
+  }
+  return [
+    '# Findings',
+    '',
+    'What the program may tell, by code. An error refuses what it touches, a warning is to be read, a note is for the',
+    'record. Made by `npm run docs` from the tables in `src/**/codes.ts`.',
+    '',
+    '| code | level | means |',
+    '|---|---|---|',
+    ...rows.sort(),
+    '',
+  ].join('\n');
+};
+
+const row = (cells: readonly string[]): string => `| ${cells.map((c) => c.replaceAll('|', '\\|')).join(' | ')} |`;
+
+if (process.argv[1] !== undefined && import.meta.url === pathToFileURL(process.argv[1]).href) {
+  for (const [path, text] of await generated()) await writeFile(join(ROOT, path), text);
+}

@@ -1,0 +1,44 @@
+import type { Finding, FindingLevel, Where } from '../finding.ts';
+import type { Io } from './io.ts';
+
+const COLOURS: Readonly<Record<FindingLevel, string>> = { error: '31', warning: '33', note: '36' };
+
+/** Prints findings on stderr. What has been told already, but for the fitting, is not told again. */
+export const findingPrinter = (io: Io): ((findings: readonly Finding[]) => void) => {
+  const told = new Set<string>();
+  return (findings) => {
+    for (const finding of findings) {
+      const key = JSON.stringify([finding.code, { ...finding.where, fitting: undefined }, finding.message]);
+      if (finding.level !== 'error' && told.has(key)) continue;
+      told.add(key);
+      io.err(findingText(finding, io.colour));
+    }
+  };
+};
+
+/** Level, code and place on the first line; then what is the matter, and what to try. */
+export const findingText = (finding: Finding, colour: boolean): string => {
+  const level = colour ? `\u001b[${COLOURS[finding.level]}m${finding.level}\u001b[0m` : finding.level;
+  const place = placeText(finding.where);
+  const excerpt = finding.where.excerpt ? `  | ${finding.where.excerpt.replace(/\s+/g, ' ')}\n` : '';
+  const head = `${level} ${finding.code}${place ? `: ${place}` : ''}`;
+  return `${head}\n${excerpt}  ${finding.message}\n  Try: ${finding.try}\n`;
+};
+
+/** `skirt.dxf:120:4, skirt-front, waist edge` */
+const placeText = (where: Where): string => {
+  const position = [where.file, where.line, where.column].filter((part) => part !== undefined).join(':');
+  return [
+    position,
+    where.offset === undefined ? '' : `byte ${where.offset}`,
+    where.row === undefined ? '' : `row ${where.row}`,
+    where.cell === undefined ? '' : `column “${where.cell}”`,
+    where.fitting === undefined ? '' : `fitting “${where.fitting}”`,
+    where.piece ?? '',
+    where.edge === undefined ? '' : `${where.edge} edge`,
+    where.entity ?? '',
+    where.alteration ?? '',
+  ]
+    .filter((part) => part !== '')
+    .join(', ');
+};

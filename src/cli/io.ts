@@ -1,0 +1,13 @@
+/** Where a command reads its surroundings from and writes to; tests put their own in. */
+export interface Io {
+  readonly out: (text: string) => void;
+  readonly err: (text: string) => void;
+  /** Whether findings may be coloured: only for a terminal, and never under NO_COLOR (no-color.org). */
+  readonly colour: boolean;
+}
+
+export const processIo = (): Io => ({
+  out: (text) => void process.stdout.write(text),
+  err: (text) => void process.stderr.write(text),
+  colour: process.stderr.isTTY === true && !process.env.NO_COLOR,
+});

@@ -1,0 +1,43 @@
+import type { PatternFileOptions } from '../job/patternfile.ts';
+import type { FittingRequest } from '../job/prepare.ts';
+
+/** Options as the command line parser hands them over. */
+export interface ShowingOptions {
+  readonly show?: string;
+  readonly json?: boolean;
+}
+
+export interface ReadingOptions extends ShowingOptions {
+  readonly patternSheet?: string;
+  readonly units?: string;
+  readonly view?: string;
+}
+
+export interface FittingOptions extends ReadingOptions {
+  readonly drafted?: string;
+  readonly chart?: string;
+  readonly size?: string;
+  readonly wearer?: string;
+  readonly name?: string;
+  readonly fittings?: string;
+  readonly choose?: string;
+  readonly beyondLimits?: boolean;
+  readonly true?: boolean;
+  readonly fullGrainline?: boolean;
+  readonly to?: string;
+}
+
+export const patternOptions = ({ patternSheet, units, view }: ReadingOptions): PatternFileOptions => ({
+  sheet: patternSheet,
+  units,
+  view,
+});
+
+export const fittingRequest = (pattern: string, options: FittingOptions): FittingRequest => {
+  const { drafted, chart, size, wearer, name, fittings, choose, beyondLimits, fullGrainline, to, show } = options;
+  return {
+    ...patternOptions(options),
+    ...{ pattern, drafted, chart, size, wearer, name, fittings, choose, beyondLimits, fullGrainline, to, show },
+    true: options.true,
+  };
+};

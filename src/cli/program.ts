@@ -1,0 +1,130 @@
+import { Command, Option } from 'commander';
+import { version } from '../job/version.ts';
+import type { Io } from './io.ts';
+
+/** Told the exit code of the command that ran. */
+export type Exited = (code: number) => void;
+
+const EXAMPLE = `
+The shortest way, for one wearer:
+  retrue alter skirt.dxf --drafted 'waist girth=27in, hip girth=37in' --wearer 'waist girth=28in, hip girth=38in'
+
+Exit codes: 0 all done; 1 some fittings refused or failed, the rest are written; 2 nothing could be done;
+3 the program is at fault.`;
+
+/** The command line. Each command loads its own work when it runs, so that help comes at once. */
+export const program = (io: Io, exited: Exited): Command => {
+  const root = new Command('retrue')
+    .description(
+      'Alters digitized sewing pattern pieces (DXF, SVG) to the measurements of the people who will wear them.',
+    )
+    .version(version, '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'show help')
+    .helpCommand('help [command]', 'show help for a command')
+    .addHelpText('after', EXAMPLE)
+    .exitOverride()
+    .configureOutput({ writeOut: io.out, writeErr: io.err })
+    .showHelpAfterError('(retrue help shows what can be typed)');
+  survey(root, io, exited);
+  amounts(root, io, exited);
+  alter(root, io, exited);
+  walk(root, io, exited);
+  catalogue(root, io, exited);
+  return root;
+};
+
+const survey = (root: Command, io: Io, exited: Exited): void => {
+  const command = root
+    .command('survey')
+    .description('tell what is in the file: pieces, lines, sizes, doubts')
+    .argument('<pattern...>', 'pattern files');
+  aboutThePattern(command);
+  command
+    .optionsGroup('What is written:')
+    .option('--write-sheet <file>', 'write a pattern sheet that says what was found, ready to correct')
+    .option('--force', 'replace a pattern sheet that is there already');
+  shown(command).action(async (patterns: string[], options) => {
+    exited(await (await import('./commands/survey.ts')).survey(patterns, options, io));
+  });
+};
+
+const amounts = (root: Command, io: Io, exited: Exited): void => {
+  const command = root
+    .command('amounts')
+    .description('reckon the needed changes, shares and limits, and alter nothing')
+    .argument('<pattern>', 'pattern file');
+  aboutTheWearers(command);
+  aboutThePattern(command);
+  shown(command).action(async (pattern: string, options) => {
+    exited(await (await import('./commands/amounts.ts')).amounts(pattern, options, io));
+  });
+};
+
+const alter = (root: Command, io: Io, exited: Exited): void => {
+  const command = root
+    .command('alter')
+    .description('alter the pattern for one wearer or for a table of fittings')
+    .argument('<pattern>', 'pattern file');
+  aboutTheWearers(command)
+    .option('--true', 'also mend faults the pattern came with')
+    .option('--full-grainline', 'run the grainline through the whole piece');
+  aboutThePattern(command);
+  command
+    .optionsGroup('What is written:')
+    .option('--out <folder>', 'folder to write to; each fitting gets a folder in it', './altered')
+    .option('--to <formats>', "formats: dxf, svg or dxf,svg (default: the pattern's own)")
+    .option('--force', 'replace what an earlier run wrote');
+  shown(command).action(async (pattern: string, options) => {
+    exited(await (await import('./commands/alter.ts')).alter(pattern, options, io));
+  });
+};
+
+const walk = (root: Command, io: Io, exited: Exited): void => {
+  const command = root
+    .command('walk')
+    .description('lay edges that are sewn together side by side, and tell whether they match')
+    .argument('<pattern...>', 'pattern files');
+  aboutThePattern(command);
+  shown(command).action(async (patterns: string[], options) => {
+    exited(await (await import('./commands/walk.ts')).walk(patterns, options, io));
+  });
+};
+
+const catalogue = (root: Command, io: Io, exited: Exited): void => {
+  const command = root
+    .command('catalogue')
+    .description('list the alterations: what each does, needs, and its limits')
+    .argument('[name]', 'one alteration, to tell all about it');
+  shown(command).action(async (name: string | undefined, options) => {
+    exited(await (await import('./commands/catalogue.ts')).catalogue(name, options, io));
+  });
+};
+
+const aboutTheWearers = (command: Command): Command =>
+  command
+    .optionsGroup('Who it is for:')
+    .option('--wearer <list>', "one wearer: 'waist girth=28in, hip girth=38in, full abdomen=10mm'")
+    .option('--name <name>', 'name of that fitting (default: wearer)')
+    .option('--fittings <file>', 'many wearers: a table (CSV, JSON or YAML) with a row for each')
+    .optionsGroup('Whom it was drafted for:')
+    .option('--drafted <list>', "body measurements: 'waist girth=27in, hip girth=37in'")
+    .option('--chart <file>', 'size chart with body measurements, a row to a size')
+    .option('--size <size>', "row of the chart (default: the pattern's own size)")
+    .optionsGroup('How it is altered:')
+    .option('--choose <list>', "methods: 'ALTERATION OPTION=VALUE, …' (see retrue catalogue NAME)")
+    .option('--beyond-limits', 'alter past the customary limits, and tell where');
+
+const aboutThePattern = (command: Command): Command =>
+  command
+    .optionsGroup('The pattern:')
+    .option('--pattern-sheet <file>', 'what the drawing does not say (default: PATTERN.sheet.yaml beside it)')
+    .option('--units <unit>', 'unit it is drawn in: mm, cm, in or px')
+    .option('--view <name>', 'only the pieces of this view');
+
+const shown = (command: Command): Command =>
+  command
+    .optionsGroup('What is shown:')
+    .addOption(
+      new Option('--show <unit>', 'unit of lengths (default: the one you work in)').choices(['in', 'cm', 'mm']),
+    )
+    .option('--json', 'print the result as JSON, lengths in millimetres');

@@ -1,0 +1,39 @@
+import type { CodeMeaning } from '../finding.ts';
+
+/** Findings of the run itself: files, options, fittings, output. */
+export const jobCodes: Record<string, CodeMeaning> = {
+  'job-file-unreadable': { level: 'error', means: 'A file named on the command line cannot be opened.' },
+  'job-format-unknown': { level: 'error', means: 'A pattern file is neither DXF nor SVG.' },
+  'job-option-unknown': { level: 'error', means: 'The value of an option is none of those it takes.' },
+  'job-option-clash': { level: 'error', means: 'Two options cannot go together, or one needs another.' },
+  'job-no-pieces': { level: 'error', means: 'No pattern piece was found in the file.' },
+  'job-no-fittings': { level: 'error', means: 'Nothing says who the pattern is to be altered for.' },
+  'job-drafted-for-unknown': { level: 'error', means: 'Nothing says which body the pattern was drafted for.' },
+  'job-drafted-for-overridden': {
+    level: 'note',
+    means: 'Two places state the drafted-for measurement differently; one goes first.',
+  },
+  'job-fitting-other-pattern': { level: 'note', means: 'A fitting is for another pattern and was left out.' },
+  'job-fitting-other-size': {
+    level: 'warning',
+    means: 'A fitting names another size than the pattern was drafted for.',
+  },
+  'job-view-unknown': { level: 'error', means: 'The pattern has no view of that name.' },
+  'job-view-piece-missing': { level: 'error', means: 'A piece that the view needs is not in the file.' },
+  'job-view-pieces-away': { level: 'note', means: 'Pieces that the view does not need are left as they are.' },
+  'job-line-shared': { level: 'error', means: 'One line of the file serves two pieces that are altered differently.' },
+  'job-written-line-missing': { level: 'error', means: 'A line as altered was not found again in the written file.' },
+  'job-written-differs': { level: 'error', means: 'A line in the written file lies elsewhere than it was altered to.' },
+  'job-girth-missed': { level: 'error', means: 'A girth measured on the written file is not what was needed.' },
+  'job-folder-collision': { level: 'error', means: 'Two fittings would be written to the same folder.' },
+  'job-output-exists': { level: 'error', means: 'A file that would be written is there already.' },
+  'job-output-is-source': { level: 'error', means: 'A file that would be written is one of those that were read.' },
+  'job-output-failed': { level: 'error', means: 'A file could not be written.' },
+  'job-sheet-exists': { level: 'error', means: 'The pattern sheet that would be written is there already.' },
+  'job-no-mates': {
+    level: 'warning',
+    means: 'No edges that are sewn together were found, so nothing could be walked.',
+  },
+  'job-alteration-unknown': { level: 'error', means: 'There is no alteration of that name.' },
+  'job-program-fault': { level: 'error', means: 'The program itself failed on one fitting.' },
+};

@@ -1,0 +1,95 @@
+import { alterPattern } from '../alterations/alter.ts';
+import type { Altered, AlterOptions, Plan, PlanOptions } from '../alterations/contract.ts';
+import { planFitting } from '../alterations/plan.ts';
+import { checkPattern } from '../checks/index.ts';
+import type { Finding } from '../finding.ts';
+import { hasErrors } from '../finding.ts';
+import type { Format } from '../formats/drawing.ts';
+import type { Ledger, LedgerParts, Status } from './ledger.ts';
+import { ledgerOf } from './ledger.ts';
+import type { OutputFile } from './making.ts';
+import { makeFiles } from './making.ts';
+import type { Measures } from './measures.ts';
+import { measure } from './measures.ts';
+import type { Order } from './orders.ts';
+import type { PatternFile } from './patternfile.ts';
+import { contestedLines } from './redraw.ts';
+import { missedGirths } from './targets.ts';
+
+/** All that a fitting needs besides its order; the same for the whole run. */
+export interface Bench {
+  readonly file: PatternFile;
+  readonly before: Measures;
+  readonly plan: Omit<PlanOptions, 'show'>;
+  readonly alter: AlterOptions;
+  /** Formats to write, the file's own first or not at all. */
+  readonly formats: readonly Format[];
+}
+
+/** What became of one order. Holds no state of the run, so that orders can be carried out anywhere. */
+export interface FittingOutcome {
+  readonly fitting: string;
+  readonly status: Status;
+  readonly ledger: Ledger;
+  /** Empty unless `done`. */
+  readonly outputs: readonly OutputFile[];
+  /** The program's own failure, when it is one. */
+  readonly fault?: unknown;
+}
+
+/** Plans, alters, checks, redraws, writes and measures one fitting. Touches no disk; a fault of ours is caught and told. */
+export const carryOut = (bench: Bench, order: Order): FittingOutcome => {
+  try {
+    return attempt(bench, order);
+  } catch (fault) {
+    const findings = [...order.findings, programFault(order.needs.fitting, fault)];
+    return { ...outcome(bench, order, 'failed', { findings }), fault };
+  }
+};
+
+/** Only the arithmetic: which alterations, how much where, and why. */
+export const planOrder = (bench: Pick<Bench, 'file' | 'plan'>, order: Order): Plan =>
+  planFitting(bench.file.pattern, order.needs, { ...bench.plan, show: order.show });
+
+const attempt = (bench: Bench, order: Order): FittingOutcome => {
+  if (order.refused || hasErrors(order.findings)) return outcome(bench, order, 'refused', { findings: order.findings });
+  const plan = planOrder(bench, order);
+  const planned = [...order.findings, ...plan.findings];
+  if (hasErrors(planned)) return outcome(bench, order, 'refused', { plan, findings: planned });
+
+  const altered = alterPattern(bench.file.pattern, plan, { ...bench.alter, show: order.show });
+  const findings = [...planned, ...altered.findings, ...checked(bench, altered)];
+  if (hasErrors(findings)) return outcome(bench, order, 'refused', { plan, steps: altered.steps, findings });
+
+  const made = makeFiles(bench.file, bench.formats, altered.pattern);
+  const after = measure(made.measured);
+  findings.push(...made.findings, ...missedGirths(plan, bench.before, after, order.show));
+  if (hasErrors(findings)) return outcome(bench, order, 'refused', { plan, steps: altered.steps, findings });
+  const parts = { plan, steps: altered.steps, after, outputs: made.records, findings };
+  return { ...outcome(bench, order, 'done', parts), outputs: made.files };
+};
+
+const checked = ({ file }: Bench, altered: Altered): Finding[] => [
+  ...checkPattern(file.pattern, altered.pattern),
+  ...contestedLines(file.drawing, altered.pattern),
+];
+
+const outcome = (
+  { file, before }: Bench,
+  order: Order,
+  status: Status,
+  parts: Omit<LedgerParts, 'file' | 'before' | 'order' | 'status'>,
+): FittingOutcome => ({
+  fitting: order.needs.fitting,
+  status,
+  ledger: ledgerOf({ file, before, order, status, ...parts }),
+  outputs: [],
+});
+
+const programFault = (fitting: string, fault: unknown): Finding => ({
+  code: 'job-program-fault',
+  level: 'error',
+  where: { fitting },
+  message: `The program failed on this fitting: ${fault instanceof Error ? fault.message : String(fault)}`,
+  try: 'Nothing was written for it. Please report it with the pattern file and the fitting.',
+});

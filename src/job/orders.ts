@@ -1,0 +1,180 @@
+import { basename, extname } from 'node:path';
+import type { LengthShown, Needs } from '../alterations/contract.ts';
+import { alterationColumns } from '../alterations/index.ts';
+import type { Finding } from '../finding.ts';
+import { hasErrors } from '../finding.ts';
+import { parseAssignments } from '../measurements/assignments.ts';
+import type { Fitting } from '../measurements/fittings.ts';
+import { readFittings } from '../measurements/fittings.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+import type { DraftedOptions } from './drafted.ts';
+import { settleDraftedFor } from './drafted.ts';
+import { load } from './patternfile.ts';
+
+/** One wearer's order: what is asked of the pattern, and how to show it. */
+export interface Order {
+  readonly needs: Needs;
+  readonly show: LengthShown;
+  readonly wearer: string;
+  readonly note: string;
+  /** The order itself cannot be read as it stands; the findings say why. The others go on. */
+  readonly refused: boolean;
+  readonly findings: readonly Finding[];
+}
+
+export interface OrderOptions extends DraftedOptions {
+  /** One wearer, as a list: `waist girth=28in, hip girth=38in`. */
+  readonly wearer?: string | undefined;
+  /** Name of that one fitting. */
+  readonly name?: string | undefined;
+  /** Path of a table of fittings. */
+  readonly fittings?: string | undefined;
+  /** Unit to show lengths in, over the one the orders are written in. */
+  readonly show?: string | undefined;
+}
+
+export interface Orders {
+  readonly orders: readonly Order[];
+  /** The pattern with the drafted-for measurements as settled. */
+  readonly pattern: Pattern;
+  readonly findings: readonly Finding[];
+  /** Whether the findings let the orders that can be read go on. */
+  readonly usable: boolean;
+}
+
+/** Gathers who the pattern is to be altered for and which body it was drafted for. */
+export const settleOrders = async (pattern: Pattern, options: OrderOptions): Promise<Orders> => {
+  const show = shownIn(options.show);
+  const drafted = await settleDraftedFor(pattern, options);
+  const read = await readOrders(pattern, options);
+  const orders = read.orders.map((o) => (typeof show === 'string' ? { ...o, show } : o));
+  const general = [...drafted.findings, ...(typeof show === 'object' ? [show] : [])];
+  if (!hasErrors(general) && Object.keys(drafted.draftedFor).length === 0 && orders.some(hasMeasurements)) {
+    general.push(draftedForUnknown(pattern.fileName));
+  }
+  return {
+    orders,
+    pattern: { ...pattern, draftedFor: drafted.draftedFor },
+    findings: [...general, ...read.findings],
+    usable: orders.length > 0 && !hasErrors(general),
+  };
+};
+
+const hasMeasurements = (order: Order): boolean => Object.keys(order.needs.measurements).length > 0;
+
+interface ReadOrders {
+  readonly orders: readonly Order[];
+  readonly findings: readonly Finding[];
+}
+
+const readOrders = async (pattern: Pattern, options: OrderOptions): Promise<ReadOrders> => {
+  if (options.wearer !== undefined && options.fittings !== undefined) return { orders: [], findings: [twoSources] };
+  if (options.wearer !== undefined) return oneWearer(options.wearer, options.name ?? 'wearer');
+  if (options.fittings === undefined) return { orders: [], findings: [nobody] };
+  const bytes = await load(options.fittings);
+  if ('code' in bytes) return { orders: [], findings: [bytes] };
+  const fileName = basename(options.fittings);
+  const { fittings, findings } = readFittings(bytes, { fileName, alterationColumns: alterationColumns() });
+  const others = fittings.filter((f) => f.pattern !== undefined && !isFor(f.pattern, pattern));
+  const own = fittings.filter((f) => !others.includes(f)).map((f) => orderOf(f, pattern, findings));
+  const general = findings.filter((f) => !own.some((o) => o.findings.includes(f)));
+  return { orders: own.filter(firstOfName), findings: [...general, ...others.map((f) => otherPattern(f, fileName))] };
+};
+
+/** Rows of one name are refused together, and one record of that is enough. */
+const firstOfName = (order: Order, index: number, all: readonly Order[]): boolean =>
+  !order.refused || all.findIndex((o) => o.needs.fitting.toLowerCase() === order.needs.fitting.toLowerCase()) === index;
+
+const oneWearer = (list: string, fitting: string): ReadOrders => {
+  const read = parseAssignments(list, { source: '--wearer', alterationColumns: alterationColumns() });
+  const { measurements, direct, show } = read;
+  const order: Order = {
+    needs: { fitting, measurements, direct },
+    show,
+    wearer: '',
+    note: '',
+    refused: false,
+    findings: [],
+  };
+  return { orders: hasErrors(read.findings) ? [] : [order], findings: read.findings };
+};
+
+const orderOf = (fitting: Fitting, pattern: Pattern, findings: readonly Finding[]): Order => ({
+  needs: { fitting: fitting.name, measurements: fitting.measurements, direct: fitting.direct },
+  show: fitting.show,
+  wearer: fitting.wearer,
+  note: fitting.note,
+  refused: fitting.refused,
+  findings: [...findings.filter((f) => isAbout(f, fitting)), ...otherSize(fitting, pattern)],
+});
+
+/** A row without a name is known by its number only. */
+const isAbout = ({ where }: Finding, fitting: Fitting): boolean =>
+  where.fitting === undefined
+    ? fitting.name === `row ${fitting.row}` && where.row === fitting.row
+    : where.fitting === fitting.name;
+
+/** Whether a table's `pattern` cell means this pattern: its file, with or without ending, or its style name. */
+const isFor = (text: string, pattern: Pattern): boolean => {
+  const bare = basename(pattern.fileName, extname(pattern.fileName));
+  return [pattern.fileName, bare, pattern.style].some((name) => name.toLowerCase() === text.trim().toLowerCase());
+};
+
+const shownIn = (text: string | undefined): LengthShown | Finding | undefined => {
+  const show = text?.trim().toLowerCase();
+  if (show === undefined || show === 'in' || show === 'cm' || show === 'mm') return show;
+  return {
+    code: 'job-option-unknown',
+    level: 'error',
+    where: {},
+    message: `“${text}” is not a unit lengths can be shown in.`,
+    try: 'Write --show in, cm or mm.',
+  };
+};
+
+const twoSources: Finding = {
+  code: 'job-option-clash',
+  level: 'error',
+  where: {},
+  message: 'Both --wearer and --fittings say who the pattern is to be altered for.',
+  try: 'Give one of the two.',
+};
+
+const nobody: Finding = {
+  code: 'job-no-fittings',
+  level: 'error',
+  where: {},
+  message: 'Nothing says who the pattern is to be altered for.',
+  try: "Give one wearer, --wearer 'waist girth=28in, hip girth=38in', or a table, --fittings fittings.csv.",
+};
+
+const draftedForUnknown = (file: string): Finding => ({
+  code: 'job-drafted-for-unknown',
+  level: 'error',
+  where: { file },
+  message: 'Nothing says which body the pattern was drafted for, so the needed changes cannot be reckoned.',
+  try:
+    "Give the body measurements of the pattern's size: --drafted 'waist girth=27in, hip girth=37in', " +
+    'or --chart CHART.csv --size SIZE, or “drafted for” in the pattern sheet.',
+});
+
+const otherPattern = (fitting: Fitting, file: string): Finding => ({
+  code: 'job-fitting-other-pattern',
+  level: 'note',
+  where: { file, row: fitting.row, fitting: fitting.name },
+  message: `The fitting “${fitting.name}” is for the pattern “${fitting.pattern}” and was left out.`,
+  try: 'Alter that pattern with the same table of fittings.',
+});
+
+const otherSize = (fitting: Fitting, pattern: Pattern): Finding[] => {
+  if (fitting.size === undefined || pattern.size === '' || fitting.size.trim() === pattern.size.trim()) return [];
+  return [
+    {
+      code: 'job-fitting-other-size',
+      level: 'warning',
+      where: { row: fitting.row, fitting: fitting.name },
+      message: `The fitting asks for size ${fitting.size}; the pattern is drafted for size ${pattern.size}.`,
+      try: `If the pattern file is the right one, take the size out of the table; else alter the file of size ${fitting.size}.`,
+    },
+  ];
+};

@@ -1,0 +1,78 @@
+import { mkdir, readFile, realpath, rm, stat } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import writeFileAtomic from 'write-file-atomic';
+import type { Finding } from '../finding.ts';
+
+/** Writes a file whole or not at all, making its folder. */
+export const store = async (path: string, content: Uint8Array | string): Promise<void> => {
+  await mkdir(dirname(path), { recursive: true });
+  await writeFileAtomic(path, typeof content === 'string' ? content : Buffer.from(content));
+};
+
+export const exists = async (path: string): Promise<boolean> =>
+  stat(path).then(
+    () => true,
+    () => false,
+  );
+
+/** Takes away what an earlier run left there, so that nothing old lies beside a record that does not name it. */
+export const clear = (paths: readonly string[]): Promise<unknown> =>
+  Promise.all(paths.map((path) => rm(path, { force: true })));
+
+/** The file's true place, links resolved as far as the path exists. */
+const place = async (path: string): Promise<string> => {
+  const full = resolve(path);
+  try {
+    return await realpath(full);
+  } catch {
+    const parent = dirname(full);
+    return parent === full ? full : join(await place(parent), basename(full));
+  }
+};
+
+/** Findings for outputs that are inputs, and, unless `force`, for outputs that are there already. */
+export const refuseToOverwrite = async (
+  outputs: readonly string[],
+  inputs: readonly string[],
+  force: boolean,
+): Promise<Finding[]> => {
+  const read = new Map(await Promise.all(inputs.map(async (path) => [await place(path), path] as const)));
+  const findings: Finding[] = [];
+  for (const output of outputs) {
+    const input = read.get(await place(output));
+    if (input !== undefined) findings.push(overInput(output));
+    else if (!force && (await exists(output))) findings.push(there(output));
+  }
+  return findings;
+};
+
+const overInput = (path: string): Finding => ({
+  code: 'job-output-is-source',
+  level: 'error',
+  where: { file: path },
+  message: `${path} is one of the files that were read. It is never written over.`,
+  try: 'Name another folder with --out.',
+});
+
+const there = (path: string): Finding => ({
+  code: 'job-output-exists',
+  level: 'error',
+  where: { file: path },
+  message: `${path} is there already.`,
+  try: 'Add --force to replace it, or name another folder with --out.',
+});
+
+/** Whether the system refused (a full disk, a folder that is locked); anything else is a fault of ours. */
+export const isSystemError = (error: unknown): error is NodeJS.ErrnoException =>
+  error instanceof Error && typeof (error as NodeJS.ErrnoException).syscall === 'string';
+
+export const writeFailed = (path: string, error: Error): Finding => ({
+  code: 'job-output-failed',
+  level: 'error',
+  where: { file: path },
+  message: `${path} could not be written: ${error.message}`,
+  try: 'Check that the folder can be written to and that there is room on the disk.',
+});
+
+/** The text of a file, or nothing when there is none. */
+export const textIfThere = async (path: string): Promise<string> => readFile(path, 'utf8').catch(() => '');

@@ -1,0 +1,104 @@
+import type { LengthShown } from '../alterations/contract.ts';
+import { formatChange } from '../measurements/units.ts';
+import type { Ledger, LedgerAlteration, LedgerEdge, LedgerGirth, LedgerMates, LedgerShare } from './ledger.ts';
+import { EVEN_WITHIN } from './measures.ts';
+import type { PieceNames } from './words.ts';
+import { change, list, measured, pieceNames, sewnRow, shown } from './words.ts';
+
+/** Changes smaller than this are not worth a dressmaker's attention, mm. */
+const WORTH_TELLING = 0.1;
+
+/** The whole run, or only its arithmetic. */
+export type Told = 'run' | 'amounts';
+
+/** What was done for one fitting, in plain words and the user's own units. Reads nothing but the ledger. */
+export const summaryOf = (ledger: Ledger, folder: string, told: Told = 'run'): string => {
+  const show = ledger.shownIn;
+  const names = pieceNames(ledger.source.pieces);
+  const sections: [string, readonly string[]][] = [
+    ['Needed', ledger.alterations.flatMap((a) => needed(a, names, show))],
+    ['Done', ledger.status === 'done' ? ledger.alterations.flatMap((a) => a.did) : []],
+    ['Measures', [...ledger.girths.map((g) => girth(g, show)), ...edgesByPiece(ledger.edges, names, show)]],
+    ['Sews', ledger.mates.map((m) => mates(m, names, show))],
+    ['Look at', ledger.findings.filter((f) => f.level !== 'note').flatMap((f) => [f.message, `→ ${f.try}`])],
+    ['Written', ledger.outputs.map((o) => `${folder}/${o.file}`)],
+  ];
+  return [heading(ledger, told), ...sections.flatMap(([title, lines]) => block(title, lines)), ''].join('\n');
+};
+
+const heading = (ledger: Ledger, told: Told): string => {
+  const person = ledger.wearer && ledger.wearer !== ledger.fitting ? ` (${ledger.wearer})` : '';
+  return `${ledger.fitting}${person}: ${statusWords(ledger, told)}`;
+};
+
+const statusWords = (ledger: Ledger, told: Told): string => {
+  if (ledger.status === 'done') {
+    if (ledger.alterations.length === 0) return 'nothing to alter';
+    return told === 'amounts' ? 'can be done' : 'done';
+  }
+  const none = told === 'amounts' ? '' : ', no pattern written';
+  return `${ledger.status === 'refused' ? 'REFUSED' : 'FAILED'}${none}`;
+};
+
+const block = (title: string, lines: readonly string[]): string[] =>
+  lines.map((line, i) => `  ${(i === 0 ? title : '').padEnd(9)} ${line}`);
+
+/** The arithmetic of one alteration, then what each place takes of it, piece by piece. */
+const needed = (alteration: LedgerAlteration, names: PieceNames, show: LengthShown): string[] => {
+  const groups = new Map<string, LedgerShare[]>();
+  for (const share of alteration.shares) {
+    const key = `${share.cloth}|${share.place}|${share.amount.toFixed(3)}`;
+    groups.set(key, [...(groups.get(key) ?? []), share]);
+  }
+  return [
+    `${alteration.name}: ${alteration.explanation || formatChange(alteration.amount, show)}`,
+    ...[...groups.values()].map((shares) => `  ${sharesText(shares, names, show)}`),
+  ];
+};
+
+/** `side edge at the waist +¼ in: front × 2 and back × 2 (customary most ½ in)` */
+const sharesText = (shares: readonly LedgerShare[], names: PieceNames, show: LengthShown): string => {
+  const [first] = shares as [LedgerShare];
+  const where = shares.map((s) => `${names.get(s.piece) ?? s.piece}${s.counted > 1 ? ` × ${s.counted}` : ''}`);
+  const layer = first.cloth === 'shell' ? '' : `, ${first.cloth}`;
+  const most = first.most === null ? '' : ` (customary most ${shown(first.most, show)})`;
+  return `${first.place} ${formatChange(first.amount, show)}: ${list(where)}${layer}${most}`;
+};
+
+const girth = (g: LedgerGirth, show: LengthShown): string => {
+  const cloth = g.cloth === 'shell' ? '' : ` (${g.cloth})`;
+  return `${g.level}${cloth}, sewn up: ${fromTo(g.before, g.after, show)} (${change(g.after - g.before, show)})`;
+};
+
+const edgesByPiece = (edges: readonly LedgerEdge[], names: PieceNames, show: LengthShown): string[] => {
+  const changed = edges.filter((e) => Math.abs(e.after - e.before) >= WORTH_TELLING);
+  return [...new Set(changed.map((e) => e.piece))].map((piece) => {
+    const own = changed.filter((e) => e.piece === piece);
+    return `${names.get(piece) ?? piece}: ${own.map((e) => `${e.edge} ${fromTo(e.before, e.after, show)}`).join(', ')}`;
+  });
+};
+
+const mates = (m: LedgerMates, names: PieceNames, show: LengthShown): string => {
+  const pair = `${sewnRow(m.one, names)} to ${sewnRow(m.other, names)}`;
+  const was = Math.abs(m.differenceBefore);
+  const is = Math.abs(m.differenceAfter);
+  const before =
+    Math.abs(m.differenceAfter - m.differenceBefore) < 0.5 ? 'as before' : `before: ${measured(was, show)}`;
+  if (is <= EVEN_WITHIN) return `${pair}: even`;
+  return `${pair}: ${m.differenceAfter > 0 ? 'the first' : 'the second'} longer by ${measured(is, show)} (${before})`;
+};
+
+const fromTo = (before: number, after: number, show: LengthShown): string =>
+  Math.abs(after - before) < WORTH_TELLING
+    ? measured(after, show)
+    : `${measured(before, show)} → ${measured(after, show)}`;
+
+/** The line that ends a run. */
+export const runLine = (counts: { done: number; refused: number; failed: number }, out: string): string => {
+  const parts = [
+    `${counts.done} done`,
+    ...(counts.refused > 0 ? [`${counts.refused} refused`] : []),
+    ...(counts.failed > 0 ? [`${counts.failed} failed`] : []),
+  ];
+  return `${parts.join(', ')}. Everything is in ${out}.`;
+};

@@ -1,0 +1,71 @@
+import { mkdtemp, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { ManifestLine } from '../../src/job/manifest.ts';
+import { addToManifest } from '../../src/job/manifest.ts';
+import { clear, exists, refuseToOverwrite, store } from '../../src/job/store.ts';
+
+let folder = '';
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'retrue-'));
+});
+afterEach(() => rm(folder, { recursive: true }));
+
+describe('refuseToOverwrite', () => {
+  const codes = async (outputs: string[], inputs: string[], force: boolean) =>
+    (await refuseToOverwrite(outputs, inputs, force)).map((f) => f.code);
+
+  it('never lets an input be written over, by whatever way it is named', async () => {
+    const input = join(folder, 'skirt.dxf');
+    await writeFile(input, 'x');
+    await symlink(folder, join(folder, 'again'));
+    for (const way of [input, join(folder, 'again', 'skirt.dxf'), join(folder, 'again', '..', 'skirt.dxf')]) {
+      expect(await codes([way], [input], true), way).toEqual(['job-output-is-source']);
+    }
+  });
+
+  it('lets an earlier output be replaced only with force', async () => {
+    const output = join(folder, 'out.dxf');
+    expect(await codes([output], [], false)).toEqual([]);
+    await writeFile(output, 'old');
+    expect(await codes([output], [], false)).toEqual(['job-output-exists']);
+    expect(await codes([output], [], true)).toEqual([]);
+  });
+});
+
+describe('store', () => {
+  it('makes the folder, and leaves nothing else behind', async () => {
+    const path = join(folder, 'a', 'b', 'c.txt');
+    await store(path, 'whole');
+    await store(path, new TextEncoder().encode('new'));
+    expect(await readFile(path, 'utf8')).toBe('new');
+    await clear([path, join(folder, 'nothing there')]);
+    expect(await exists(path)).toBe(false);
+  });
+});
+
+describe('addToManifest', () => {
+  const lineFor = (fitting: string, version: string): ManifestLine => ({
+    ...{ fitting, status: 'done', folder: fitting, outputs: [], input: '', options: '', version },
+  });
+  const lines = async (path: string) =>
+    (await readFile(path, 'utf8'))
+      .trimEnd()
+      .split('\n')
+      .map((text) => JSON.parse(text) as ManifestLine);
+
+  it('keeps other fittings and replaces those done again, in their place', async () => {
+    const path = join(folder, 'manifest.jsonl');
+    await addToManifest(path, [lineFor('Ann', '1'), lineFor('Bea', '1')]);
+    await addToManifest(path, [lineFor('Cleo', '2'), lineFor('Ann', '2')]);
+    expect((await lines(path)).map((l) => l.fitting + l.version)).toEqual(['Ann2', 'Bea1', 'Cleo2']);
+  });
+
+  it('drops a line that an earlier run left broken', async () => {
+    const path = join(folder, 'manifest.jsonl');
+    await writeFile(path, '{"fitting": "Ann", "sta\n');
+    await addToManifest(path, [lineFor('Bea', '1')]);
+    expect((await lines(path)).map((l) => l.fitting)).toEqual(['Bea']);
+  });
+});

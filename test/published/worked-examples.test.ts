@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import { draftSkirt, SAMPLE_BODY } from '../../fixtures/blocks/draft/skirt.ts';
+import { alterPattern } from '../../src/alterations/alter.ts';
+import { alterations } from '../../src/alterations/index.ts';
+import { patternOf } from '../drafted.ts';
+import { errorsOf, inches, planned } from './pieces.ts';
+
+/**
+ * Every alteration brings worked examples: a whole change, and what one place takes of it. They are planned and done
+ * on a front and a back cut on the fold, with two side seams and one dart in each quarter, drafted by a published rule
+ * (fixtures/blocks/draft/skirt.ts).
+ */
+const pattern = patternOf(draftSkirt(SAMPLE_BODY, { darts: 'outline' }));
+
+describe.each(alterations.map((a) => [a.card.name, a] as const))('%s', (name, alteration) => {
+  it('has worked examples', () => expect(alteration.examples.length).toBeGreaterThan(0));
+
+  for (const { says, amount, share, source } of alteration.examples) {
+    it(`${says} (${source})`, () => {
+      // Past the customary most of the seams the darts are asked; the example is of seams alone.
+      const seamsOnly = alteration.card.options.some((o) => o.name === 'take')
+        ? { [name]: { take: 'side edges only' } }
+        : {};
+      const wanted = { direct: { [name]: amount } };
+      const strict = planned(pattern, wanted, { choices: seamsOnly });
+      const plan = planned(pattern, wanted, { choices: seamsOnly, beyondLimits: true });
+      const [step, ...others] = plan.steps;
+      expect(others).toEqual([]);
+      expect(step?.shares.length).toBeGreaterThan(0);
+      for (const s of step?.shares ?? []) expect(inches(s.amount)).toBeCloseTo(share, 6);
+
+      const past = says.includes('past the limit');
+      expect(errorsOf(strict)).toEqual(past ? ['plan-past-limit'] : []);
+      expect(plan.findings.map((f) => f.code).includes('plan-beyond-limit')).toBe(past);
+
+      const altered = alterPattern(pattern, plan, { true: false, fullGrainline: false, show: 'in' });
+      expect(altered.steps.length).toBe(1);
+      expect(altered.findings.filter((f) => f.level === 'error')).toEqual([]);
+      const moved = altered.pattern.pieces.filter((p, i) => p !== pattern.pieces[i]).map((p) => p.id);
+      expect(moved).toEqual(expect.arrayContaining([...new Set((step?.shares ?? []).map((s) => s.piece))]));
+    });
+  }
+});
