@@ -1,6 +1,6 @@
+import { cuttingLineOf } from '../fixtures/blocks/draft/cutting.ts';
 import type { Draft, DraftPiece } from '../fixtures/blocks/draft/draft.ts';
 import { edgeOf, seamLineOf } from '../fixtures/blocks/draft/draft.ts';
-import { cuttingLineOf } from '../fixtures/blocks/draft/cutting.ts';
 import { distance, type Point } from '../src/geometry/point.ts';
 import { line, nearestOn, type Segment } from '../src/geometry/segment.ts';
 import type { Judged } from '../src/pattern/evidence.ts';
@@ -59,18 +59,25 @@ const pieceOfDraft = (d: DraftPiece): Piece => {
     seamLineFrom: 'drawn',
     cuttingLine: outlineOf(`${d.id}-cut`, cutting),
     edges: bounds.map(
-      (b): Edge => ({ id: b.name, role: roleOf(d, b.drafted), first: b.first, last: b.last, allowance: b.allowance, ...stated }),
+      (b): Edge => ({
+        id: b.name,
+        role: roleOf(d, b.drafted),
+        first: b.first,
+        last: b.last,
+        allowance: b.allowance,
+        ...stated,
+      }),
     ),
     levels: d.levels.map((l) => ({ name: l.name, height: l.height, ...stated })),
     darts: d.darts.map((dart, i) => dartOf(d, dart, i, seam)),
     notches: d.notches.map((n, i) => notchOf(n, i, seam)),
     lines: [...innerLines(d)],
-    points: d.darts.map((dart, i): PaperPoint => ({ id: `${d.id}-drill-${i}`, kind: 'drill', at: dart.drill, ...stated })),
+    points: d.darts.map(
+      (dart, i): PaperPoint => ({ id: `${d.id}-drill-${i}`, kind: 'drill', at: dart.drill, ...stated }),
+    ),
     texts: [],
     grainline: { lines: [`${d.id}-grain`], from: d.grain[0], to: d.grain[1], ...stated },
-    adjustmentLines: d.adjustment
-      ? [{ lines: [`${d.id}-adjustment`], height: d.adjustment[0].y, ...stated }]
-      : [],
+    adjustmentLines: d.adjustment ? [{ lines: [`${d.id}-adjustment`], height: d.adjustment[0].y, ...stated }] : [],
   };
 };
 
@@ -78,7 +85,13 @@ const edgeBounds = (d: DraftPiece, seam: readonly Segment[]) => {
   const starts = d.edges.map((e) => seam.findIndex((s) => same(s.from, e.segments[0]?.from)));
   return d.edges.map((e, i) => {
     const next = starts[(i + 1) % starts.length] as number;
-    return { name: e.name.replace(' ', '-'), drafted: e.name, first: starts[i] as number, last: (next - 1 + seam.length) % seam.length, allowance: edgeOf(d, e.name).allowance };
+    return {
+      name: e.name.replace(' ', '-'),
+      drafted: e.name,
+      first: starts[i] as number,
+      last: (next - 1 + seam.length) % seam.length,
+      allowance: edgeOf(d, e.name).allowance,
+    };
   });
 };
 const same = (a: Point, b: Point | undefined): boolean => !!b && distance(a, b) < 1e-9;
@@ -101,7 +114,14 @@ const dartOf = (d: DraftPiece, dart: DraftPiece['darts'][number], i: number, sea
 const notchOf = (n: DraftPiece['notches'][number], i: number, seam: readonly Segment[]): Notch => {
   const places = seam.map((s, span) => ({ span, ...nearestOn(s, n.at) }));
   const best = places.reduce((a, b) => (b.distance < a.distance ? b : a));
-  return { id: `notch-${i + 1}`, edge: n.edge.replace(' ', '-'), at: { span: best.span, t: best.t }, marks: [], count: 1, ...stated };
+  return {
+    id: `notch-${i + 1}`,
+    edge: n.edge.replace(' ', '-'),
+    at: { span: best.span, t: best.t },
+    marks: [],
+    count: 1,
+    ...stated,
+  };
 };
 
 const innerLines = (d: DraftPiece): InnerLine[] => {
@@ -109,7 +129,10 @@ const innerLines = (d: DraftPiece): InnerLine[] => {
     id,
     kind,
     closed: false,
-    spans: segments.map((segment, index) => ({ source: { drawable: id, index, reversed: false }, segments: [segment] })),
+    spans: segments.map((segment, index) => ({
+      source: { drawable: id, index, reversed: false },
+      segments: [segment],
+    })),
     ...stated,
   });
   return [
@@ -128,10 +151,14 @@ const innerLines = (d: DraftPiece): InnerLine[] => {
 
 /** Sides with sides, and the band with the waist edges it is sewn to. */
 const matesOf = (pieces: readonly Piece[]): Mates[] => {
-  const sides = pieces.flatMap((p) => p.edges.filter((e) => e.role === 'side').map((e) => ({ piece: p.id, edge: e.id, times: 1 })));
+  const sides = pieces.flatMap((p) =>
+    p.edges.filter((e) => e.role === 'side').map((e) => ({ piece: p.id, edge: e.id, times: 1 })),
+  );
   const band = pieces.find((p) => p.part === 'waistband');
   const waists = pieces.flatMap((p) =>
-    p.edges.filter((e) => e.role === 'waist').map((e) => ({ piece: p.id, edge: e.id, times: (p.half ? 2 : 1) * p.cut.count })),
+    p.edges
+      .filter((e) => e.role === 'waist')
+      .map((e) => ({ piece: p.id, edge: e.id, times: (p.half ? 2 : 1) * p.cut.count })),
   );
   const bandEdge = band?.edges.find((e) => e.role === 'band seam');
   return [

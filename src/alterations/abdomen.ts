@@ -1,9 +1,9 @@
 import { onPiece } from '../paper/garment.ts';
 import { belowWaist, centreOf, raiseTillStraight, raiseWaistAtCentre, wedgeAtCentre } from '../paper/skirt-shape.ts';
-import { raisedOrLowered, spreadOrLapped } from './sayings.ts';
 import type { Alteration, Division, Request } from './alteration.ts';
 import type { PlannedStep } from './contract.ts';
 import { frontPieces, shareTo } from './length-parts.ts';
+import { raisedOrLowered, spreadOrLapped } from './sayings.ts';
 import { inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most of the wedge (common practice). */
@@ -59,9 +59,17 @@ export const abdomen: Alteration = {
     return {
       shares,
       findings: [
-        ...(fronts.length === 0 ? [missing('abdomen', 'no skirt front was found', 'Name the front in the pattern sheet.')] : []),
+        ...(fronts.length === 0
+          ? [missing('abdomen', 'no skirt front was found', 'Name the front in the pattern sheet.')]
+          : []),
         ...cannot(request),
-        ...limitFindings('abdomen', shares, request.beyondLimits, request.show, 'Take part of it, and try the skirt on.'),
+        ...limitFindings(
+          'abdomen',
+          shares,
+          request.beyondLimits,
+          request.show,
+          'Take part of it, and try the skirt on.',
+        ),
       ],
       explanation: `centre front ${signed(request.amount, request.show)}, nothing at the side`,
     };
@@ -73,7 +81,12 @@ export const abdomen: Alteration = {
       ? `wedge ${spreadOrLapped(share.amount, show)} at the centre front, hinged at the side; darts ${share.amount > 0 ? 'deepened' : 'made narrower'} to keep the waist`
       : `waist ${raisedOrLowered(share.amount, show)} at the centre front, nothing at the side`,
   examples: [
-    { says: 'wedge of 1 in, 9 in from its hinge: 6.369 degrees', amount: 1, share: 1, source: 'derived, D4' },
+    {
+      says: 'wedge of 1 in, 9 in from its hinge: 6.369 degrees',
+      amount: 1,
+      share: 1,
+      source: 'derived: 2·asin(½ ÷ 9)',
+    },
     { says: 'flat by 1/2 in', amount: -0.5, share: -0.5, source: 'common practice' },
   ],
 };

@@ -4,8 +4,8 @@ import { type Garment, layOut, settle, tapeAll } from '../paper/garment.ts';
 import { fullGrain } from '../paper/grain.ts';
 import { mend } from '../paper/mend.ts';
 import { NoRoom } from '../paper/no-room.ts';
-import { goesRound } from '../pattern/round.ts';
 import type { Pattern } from '../pattern/pattern.ts';
+import { goesRound } from '../pattern/round.ts';
 import type { Alteration } from './alteration.ts';
 import type { Altered, AlterOptions, LengthShown, Plan, PlannedStep, StepRecord } from './contract.ts';
 import { alterationCalled } from './index.ts';
@@ -23,43 +23,42 @@ export const alterPattern = (pattern: Pattern, plan: Plan, options: AlterOptions
   const depth = pattern.draftedFor['waist to hip'] ?? HIP_DEPTH;
   const findings: Finding[] = [];
   const steps: StepRecord[] = [];
-  const laidOut = layOut(pattern, depth);
-  let garment = options.true ? mend(laidOut) : laidOut;
+  let garment = layOut(pattern, depth);
+  /** Does something on paper; where there is no room for it, notes why and leaves the garment as it was. */
+  const onPaper = (name: string, verb: (g: Garment) => Garment): boolean => {
+    const done = roomFor(name, () => verb(garment));
+    if ('code' in done) findings.push(done);
+    else garment = done;
+    return !('code' in done);
+  };
+  if (options.true) onPaper('mending', mend);
   if (plan.steps.some((s) => s.alteration !== 'length at the hem')) findings.push(...hipNotes(pattern, depth));
   for (const step of plan.steps) {
     const alteration = alterationCalled(step.alteration);
     if (!alteration) throw new Bug(`the plan names ${step.alteration}`);
     const touched = new Set(step.shares.map((s) => s.piece));
-    const done = attempt(alteration, garment, step, touched);
-    if ('code' in done) {
-      findings.push(done);
-      continue;
+    if (onPaper(step.alteration, (g) => settle(alteration.alter(g, step), touched, alteration.evenAt))) {
+      steps.push({ step, did: whatWasDone(pattern, alteration, step, options.show ?? 'mm') });
     }
-    garment = done;
-    steps.push({ step, did: [...garment.did, ...whatWasDone(pattern, alteration, step, options.show ?? 'mm')] });
   }
-  const followed = followBands(pattern, tapeAll(garment));
-  findings.push(...followed.findings, ...hiddenFindings(garment));
-  const grained = options.fullGrainline ? fullGrain(followed.pattern) : followed.pattern;
-  return { pattern: grained, steps, findings };
+  const taped = tapeAll(garment);
+  const followed = roomFor('waistband', () => followBands(pattern, taped));
+  const banded = 'code' in followed ? { pattern: taped, findings: [followed] } : followed;
+  findings.push(...banded.findings, ...hiddenFindings(garment));
+  return { pattern: options.fullGrainline ? fullGrain(banded.pattern) : banded.pattern, steps, findings };
 };
 
-/** The step done and its seams settled; or, where the paper has no room for it, the finding that says so. */
-const attempt = (
-  alteration: Alteration,
-  garment: Garment,
-  step: PlannedStep,
-  touched: ReadonlySet<string>,
-): Garment | Finding => {
+/** What comes of a verb; or, where the paper has no room for it, the finding that says so. */
+const roomFor = <T extends object>(alteration: string, verb: () => T): T | Finding => {
   try {
-    return settle(alteration.alter({ ...garment, did: [] }, step), touched, alteration.evenAt);
+    return verb();
   } catch (fault) {
     if (!(fault instanceof NoRoom)) throw fault;
     return {
       code: 'alter-no-room',
       level: 'error',
-      where: { alteration: step.alteration },
-      message: `${step.alteration}: ${fault.message}.`,
+      where: { alteration },
+      message: `${alteration}: ${fault.message}.`,
       try: 'Ask for less, share the change over more places, or take another size.',
     };
   }

@@ -1,6 +1,6 @@
 import type { Finding } from '../finding.ts';
-import type { Cloth } from '../pattern/piece.ts';
 import type { Pattern } from '../pattern/pattern.ts';
+import type { Cloth } from '../pattern/piece.ts';
 
 /** What is to be done for one fitting, and why. Made by `planFitting`, carried out by `alterPattern`. */
 export interface Plan {

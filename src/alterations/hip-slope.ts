@@ -1,10 +1,10 @@
 import { onPiece } from '../paper/garment.ts';
 import { raiseWaistAtSide } from '../paper/skirt-shape.ts';
-import { raisedOrLowered } from './sayings.ts';
 import { edgeWithRole } from '../pattern/edges.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { Alteration } from './alteration.ts';
 import { wholeToEveryPiece } from './length-parts.ts';
+import { raisedOrLowered } from './sayings.ts';
 import { inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most (common practice). */

@@ -1,9 +1,9 @@
-import { onPiece, type Garment } from '../paper/garment.ts';
+import { type Garment, onPiece } from '../paper/garment.ts';
 import { outAtHip, spreadThroughDart } from '../paper/skirt-widths.ts';
 import { cloths } from '../pattern/pattern.ts';
-import { outOrIn, spreadOrLapped } from './sayings.ts';
 import type { Alteration, Division, Request } from './alteration.ts';
 import type { PlannedStep } from './contract.ts';
+import { outOrIn, spreadOrLapped } from './sayings.ts';
 import {
   bodyPieces,
   counted,
@@ -11,8 +11,8 @@ import {
   evenlyOverSides,
   inches,
   limitFindings,
-  missing,
   MOST_AT_EDGE,
+  missing,
   sharedOut,
   waistDarts,
 } from './shares.ts';
@@ -50,7 +50,14 @@ export const hip: Alteration = {
       },
     ],
     limits: [{ place: 'side edge at the hip', most: MOST_AT_EDGE, source: 'common practice' }],
-    moves: ['side edges', 'hem width', 'cutting line', 'notches on the side', 'hip line', 'with slash: the outer part, dart'],
+    moves: [
+      'side edges',
+      'hem width',
+      'cutting line',
+      'notches on the side',
+      'hip line',
+      'with slash: the outer part, dart',
+    ],
     keeps: ['waist length', 'mates', 'grain', 'fairness', 'allowances', 'corner angles'],
     additive: true,
     construction:
@@ -66,7 +73,12 @@ export const hip: Alteration = {
       ? `slashed from hem to waist through the dart, ${spreadOrLapped(share.amount, show)}; the dart takes it at the waist`
       : `side edge ${outOrIn(share.amount, show)} at the hip, parallel below it to the hem, nothing at the waist`,
   examples: [
-    { says: 'hip 2 in larger: ½ in at each of four edges', amount: 2, share: 0.5, source: 'derived, D2' },
+    {
+      says: 'hip 2 in larger: ½ in at each of four edges',
+      amount: 2,
+      share: 0.5,
+      source: 'derived: 2 in over four edges',
+    },
     { says: 'hip 1 in smaller: ¼ in off each', amount: -1, share: -0.25, source: 'chapter 17: a quarter each' },
   ],
 };
@@ -85,7 +97,11 @@ const throughDarts = ({ pattern, amount, beyondLimits, show }: Request): Divisio
   const shares = cloths(pattern).flatMap((cloth) => {
     // One slash a piece, through the dart nearest the side, so that every half gets an equal part.
     const darts = bodyPieces(pattern, cloth).flatMap((piece) => waistDarts([piece]).slice(0, 1));
-    return darts.map((d) => ({ ...dartShare(d, amount / counted(darts), cloth), place: 'slash through the dart', most: inches(1 / 2) }));
+    return darts.map((d) => ({
+      ...dartShare(d, amount / counted(darts), cloth),
+      place: 'slash through the dart',
+      most: inches(1 / 2),
+    }));
   });
   if (shares.length === 0) return nothingToTake();
   return {

@@ -1,8 +1,8 @@
 import { onPiece } from '../paper/garment.ts';
 import { letHemDown } from '../paper/skirt-lengths.ts';
-import { takenOrLet } from './sayings.ts';
 import type { Alteration } from './alteration.ts';
 import { wholeToEveryPiece } from './length-parts.ts';
+import { takenOrLet } from './sayings.ts';
 import { missing, signed } from './shares.ts';
 
 /**
@@ -33,17 +33,25 @@ export const lengthAtHem: Alteration = {
   evenAt: 'hem',
   divide: ({ pattern, amount, show }) => {
     const shares = wholeToEveryPiece(pattern, amount, 'hem', Number.POSITIVE_INFINITY);
-    const hemless = pattern.pieces.filter((p) => shares.some((s) => s.piece === p.id) && !p.edges.some((e) => e.role === 'hem'));
+    const hemless = pattern.pieces.filter(
+      (p) => shares.some((s) => s.piece === p.id) && !p.edges.some((e) => e.role === 'hem'),
+    );
     return {
       shares,
       findings: [
-        ...(shares.length === 0 ? [missing('length at the hem', 'no piece with a hem was found', 'Name the hem in the pattern sheet.')] : []),
-        ...hemless.map((p) => missing('length at the hem', `${p.name} has no hem edge`, 'Name its hem in the pattern sheet.')),
+        ...(shares.length === 0
+          ? [missing('length at the hem', 'no piece with a hem was found', 'Name the hem in the pattern sheet.')]
+          : []),
+        ...hemless.map((p) =>
+          missing('length at the hem', `${p.name} has no hem edge`, 'Name its hem in the pattern sheet.'),
+        ),
       ],
       explanation: `${signed(amount, show)} at the hem, every piece alike`,
     };
   },
   alter: (garment, step) => step.shares.reduce((g, s) => onPiece(g, s.piece, (t) => letHemDown(t, s.amount)), garment),
   says: (share, _step, show) => `hem ${takenOrLet(share.amount, show)}, parallel to the hem line`,
-  examples: [{ says: 'longer by 1 1/2 in', amount: 1.5, share: 1.5, source: 'derived, D3' }],
+  examples: [
+    { says: 'longer by 1 1/2 in', amount: 1.5, share: 1.5, source: 'derived: a straight seam redrawn end to end' },
+  ],
 };

@@ -1,10 +1,10 @@
 import { onPiece } from '../paper/garment.ts';
 import { adjustmentHeight, lengthenBelowHip, marksInTuck } from '../paper/skirt-lengths.ts';
 import { cloths } from '../pattern/pattern.ts';
-import { spreadOrTucked } from './sayings.ts';
 import type { Alteration, Request } from './alteration.ts';
 import type { PlannedStep } from './contract.ts';
 import { wholeToEveryPiece } from './length-parts.ts';
+import { spreadOrTucked } from './sayings.ts';
 import { bodyPieces, inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most at one line; past it more lines are used (common practice). */
@@ -28,7 +28,12 @@ export const lengthAtLine: Alteration = {
     needs: ['an adjustment line on at least one piece'],
     measurement: 'skirt length',
     options: [
-      { name: 'lines', means: 'spread over this many lines; by default as many as the limit asks for', values: 'count', default: '0' },
+      {
+        name: 'lines',
+        means: 'spread over this many lines; by default as many as the limit asks for',
+        values: 'count',
+        default: '0',
+      },
     ],
     limits: [{ place: 'line', most: MOST, source: 'common practice' }],
     moves: ['all below the line', 'side edges between hip and hem', 'grainline ends', 'marks below the line'],
@@ -42,7 +47,9 @@ export const lengthAtLine: Alteration = {
   divide: (request) => {
     const n = lines(request.amount, request.options);
     const shares = wholeToEveryPiece(request.pattern, request.amount / n, 'line', MOST);
-    const lined = cloths(request.pattern).flatMap((c) => bodyPieces(request.pattern, c)).some((p) => p.adjustmentLines.length > 0);
+    const lined = cloths(request.pattern)
+      .flatMap((c) => bodyPieces(request.pattern, c))
+      .some((p) => p.adjustmentLines.length > 0);
     return {
       shares,
       findings: [
@@ -56,7 +63,13 @@ export const lengthAtLine: Alteration = {
             ]
           : []),
         ...spreadNote(request, n),
-        ...limitFindings('length at the adjustment line', shares, request.beyondLimits, request.show, 'Use more lines.'),
+        ...limitFindings(
+          'length at the adjustment line',
+          shares,
+          request.beyondLimits,
+          request.show,
+          'Use more lines.',
+        ),
       ],
       explanation: `${signed(request.amount, request.show)} ${n === 1 ? 'at the line' : `over ${n} lines, ${signed(request.amount / n, request.show)} at each`}, every piece alike`,
     };
@@ -66,7 +79,14 @@ export const lengthAtLine: Alteration = {
     const n = lines(step.amount, step.options as Request['options']);
     return `${spreadOrTucked(share.amount, show)} at ${n === 1 ? 'the adjustment line' : `each of ${n} level lines between hip and hem`}`;
   },
-  examples: [{ says: 'longer by 1 1/2 in at one line', amount: 1.5, share: 1.5, source: 'derived, D3' }],
+  examples: [
+    {
+      says: 'longer by 1 1/2 in at one line',
+      amount: 1.5,
+      share: 1.5,
+      source: 'derived: a straight seam redrawn end to end',
+    },
+  ],
 };
 
 /** As many lines as asked for, else as the limit needs. */

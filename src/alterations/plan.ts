@@ -2,11 +2,11 @@ import type { Finding } from '../finding.ts';
 import { formatLength } from '../measurements/units.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { Alteration } from './alteration.ts';
-import type { Needs, Plan, PlannedStep, PlanOptions } from './contract.ts';
 import { type Asked, notDraftedFor } from './asked.ts';
+import type { Needs, Plan, PlannedStep, PlanOptions } from './contract.ts';
 import { alterationCalled, alterations } from './index.ts';
-import { lengthsAsked } from './skirt-length.ts';
 import { signed } from './shares.ts';
+import { lengthsAsked } from './skirt-length.ts';
 
 /** Changes smaller than this are not worth a cut, mm. */
 const NOTHING = 1e-6;
@@ -32,7 +32,11 @@ export const planFitting = (pattern: Pattern, needs: Needs, options: PlanOptions
   }
   if (steps.length === 0 && findings.every((f) => f.level !== 'error')) findings.push(nothingNeeded(needs));
   findings.push(...doubtFindings(pattern, steps));
-  return { fitting: needs.fitting, steps, findings: findings.map((f) => ({ ...f, where: { fitting: needs.fitting, ...f.where } })) };
+  return {
+    fitting: needs.fitting,
+    steps,
+    findings: findings.map((f) => ({ ...f, where: { fitting: needs.fitting, ...f.where } })),
+  };
 };
 
 const planStep = (
@@ -157,7 +161,12 @@ const unknownChoices = (options: PlanOptions): Finding[] =>
 const doubtFindings = (pattern: Pattern, steps: readonly PlannedStep[]): Finding[] =>
   pattern.doubts
     .filter((d) =>
-      steps.some((s) => s.shares.some((share) => share.piece === d.piece && (d.edge === undefined || share.edge === d.edge || share.edge === undefined))),
+      steps.some((s) =>
+        s.shares.some(
+          (share) =>
+            share.piece === d.piece && (d.edge === undefined || share.edge === d.edge || share.edge === undefined),
+        ),
+      ),
     )
     .map((d) => ({
       code: 'plan-doubt',

@@ -3,8 +3,10 @@ import type { LengthShown } from './contract.ts';
 
 /* Turns of phrase in which the trade tells a signed amount. */
 
-const told = (plus: string, minus: string) => (mm: number, show: LengthShown): string =>
-  `${mm < 0 ? minus : plus} ${formatLength(Math.abs(mm), show)}`;
+const told =
+  (plus: string, minus: string) =>
+  (mm: number, show: LengthShown): string =>
+    `${mm < 0 ? minus : plus} ${formatLength(Math.abs(mm), show)}`;
 
 export const outOrIn = told('out', 'in');
 export const raisedOrLowered = told('raised', 'lowered');

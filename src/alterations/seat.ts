@@ -2,10 +2,10 @@ import { onPiece } from '../paper/garment.ts';
 import { centreOf, hipHeight, wedgeAtCentre } from '../paper/skirt-shape.ts';
 import { spreadThroughDart } from '../paper/skirt-widths.ts';
 import type { Tracing } from '../paper/tracing.ts';
-import { spreadOrLapped } from './sayings.ts';
 import type { Alteration } from './alteration.ts';
 import type { PlannedStep } from './contract.ts';
 import { backPieces, shareTo } from './length-parts.ts';
+import { spreadOrLapped } from './sayings.ts';
 import { inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most of the wedge (common practice). */
@@ -53,9 +53,15 @@ export const seat: Alteration = {
     return {
       shares,
       findings: [
-        ...(backs.length === 0 ? [missing('seat', 'no skirt back was found', 'Name the back in the pattern sheet.')] : []),
+        ...(backs.length === 0
+          ? [missing('seat', 'no skirt back was found', 'Name the back in the pattern sheet.')]
+          : []),
         ...lacking.map((p) =>
-          missing('seat', `${p.name} has no ${p.darts.length === 0 ? 'waist dart' : 'centre edge'}`, 'Use a half back with a dart.'),
+          missing(
+            'seat',
+            `${p.name} has no ${p.darts.length === 0 ? 'waist dart' : 'centre edge'}`,
+            'Use a half back with a dart.',
+          ),
         ),
         ...limitFindings('seat', shares, beyondLimits, show, 'Take part of it, and try the skirt on.'),
       ],

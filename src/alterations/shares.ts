@@ -1,5 +1,5 @@
 import type { Finding } from '../finding.ts';
-import { formatLength, MM_PER_INCH } from '../measurements/units.ts';
+import { formatChange, formatLength, MM_PER_INCH } from '../measurements/units.ts';
 import { edgeWithRole } from '../pattern/edges.ts';
 import { cloths, type Pattern } from '../pattern/pattern.ts';
 import type { Cloth, Edge, Piece } from '../pattern/piece.ts';
@@ -50,7 +50,8 @@ export const waistDarts = (pieces: readonly Piece[]): WaistDart[] =>
       .map((dart) => ({ piece, dart, counted: timesRound(piece) }));
   });
 
-export const counted = (places: readonly { counted: number }[]): number => places.reduce((sum, p) => sum + p.counted, 0);
+export const counted = (places: readonly { counted: number }[]): number =>
+  places.reduce((sum, p) => sum + p.counted, 0);
 
 /** An even share of a girth change for every side edge, on each layer of cloth. */
 export const evenlyOverSides = (pattern: Pattern, amount: number, place: string): Share[] =>
@@ -93,7 +94,10 @@ export const limitFindings = (
   help: string,
 ): Finding[] => {
   const over = shares.filter(isOver);
-  const worst = over.reduce<Share | undefined>((w, s) => (!w || Math.abs(s.amount) > Math.abs(w.amount) ? s : w), undefined);
+  const worst = over.reduce<Share | undefined>(
+    (w, s) => (!w || Math.abs(s.amount) > Math.abs(w.amount) ? s : w),
+    undefined,
+  );
   if (!worst) return [];
   const each = formatLength(Math.abs(worst.amount), show);
   const most = formatLength(worst.most, show);
@@ -133,5 +137,4 @@ const severalOf = (place: string): string => {
   return [many, ...rest].join(' of ');
 };
 
-export const signed = (mm: number, show: LengthShown): string =>
-  `${mm < 0 ? '−' : '+'}${formatLength(Math.abs(mm), show)}`;
+export const signed = (mm: number, show: LengthShown): string => formatChange(mm, show);

@@ -1,11 +1,15 @@
 import type { Finding } from '../finding.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { goesRound } from '../pattern/round.ts';
-import type { Needs, PlanOptions } from './contract.ts';
 import { type Asked, notDraftedFor } from './asked.ts';
+import type { Needs, PlanOptions } from './contract.ts';
 
 /** Lengths to the hem, measured at one seam each. */
-const PLACES = { 'skirt length at front': 'front', 'skirt length at side': 'side', 'skirt length at back': 'back' } as const;
+const PLACES = {
+  'skirt length at front': 'front',
+  'skirt length at side': 'side',
+  'skirt length at back': 'back',
+} as const;
 
 /**
  * What lengths to the hem call for: a change that is the same all round at the adjustment line (at the hem where no
@@ -29,7 +33,11 @@ export const lengthsAsked = (
     .map((n) => {
       const wearer = needs.measurements[n] as number;
       const draftedFor = pattern.draftedFor[n] as number;
-      return { name: n, change: wearer - draftedFor, origin: { kind: 'measurement', measurement: n, wearer, draftedFor } as const };
+      return {
+        name: n,
+        change: wearer - draftedFor,
+        origin: { kind: 'measurement', measurement: n, wearer, draftedFor } as const,
+      };
     });
   if (changes.length === 0) return { asked, findings, used };
   const least = changes.reduce((a, b) => (Math.abs(b.change) < Math.abs(a.change) ? b : a));
@@ -50,5 +58,7 @@ export const lengthsAsked = (
 /** At the line where there is one, which keeps the sweep; else at the hem. */
 const roundAlteration = (pattern: Pattern, options: PlanOptions): string => {
   const lined = pattern.pieces.filter(goesRound).some((p) => p.adjustmentLines.length > 0);
-  return lined && options.choices['length at the hem'] === undefined ? 'length at the adjustment line' : 'length at the hem';
+  return lined && options.choices['length at the hem'] === undefined
+    ? 'length at the adjustment line'
+    : 'length at the hem';
 };

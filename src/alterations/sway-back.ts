@@ -1,8 +1,8 @@
 import { onPiece } from '../paper/garment.ts';
 import { raiseWaistAtCentre } from '../paper/skirt-shape.ts';
-import { raisedOrLowered } from './sayings.ts';
 import type { Alteration } from './alteration.ts';
 import { backPieces, shareTo } from './length-parts.ts';
+import { raisedOrLowered } from './sayings.ts';
 import { inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most (common practice). */

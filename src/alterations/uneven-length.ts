@@ -1,12 +1,15 @@
 import { onPiece } from '../paper/garment.ts';
 import { letHemDownAt } from '../paper/skirt-lengths.ts';
-import { takenOrLet } from './sayings.ts';
-import type { Alteration, Request } from './alteration.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { Piece } from '../pattern/piece.ts';
 import { goesRound } from '../pattern/round.ts';
+import type { Alteration, Request } from './alteration.ts';
 import { backPieces, frontPieces, shareTo } from './length-parts.ts';
-import { missing, signed } from './shares.ts';
+import { takenOrLet } from './sayings.ts';
+import { inches, limitFindings, missing, signed } from './shares.ts';
+
+/** Most at one seam: ours; past it half a hem is too short to taper over without a point. */
+const MOST = inches(1);
 
 /**
  * Uneven length: one seam longer than another. The change is marked on that seam, tapering to nothing from about the
@@ -24,9 +27,14 @@ export const unevenLength: Alteration = {
     minus: 'shorter',
     needs: ['a hem edge'],
     options: [
-      { name: 'at', means: 'where the hem is let down or taken up', values: ['side', 'front', 'back'], default: 'side' },
+      {
+        name: 'at',
+        means: 'where the hem is let down or taken up',
+        values: ['side', 'front', 'back'],
+        default: 'side',
+      },
     ],
-    limits: [],
+    limits: [{ place: 'hem at one seam', most: MOST, source: 'ours: past it the hem shows a point' }],
     moves: ['half of the hem', 'lower end of that seam', 'hem allowance'],
     keeps: ['waist', 'hip', 'mates', 'grain', 'allowances'],
     additive: false,
@@ -37,12 +45,27 @@ export const unevenLength: Alteration = {
   evenAt: 'hem',
   divide: (request) => {
     const pieces = piecesAt(request.pattern, request.options);
+    const shares = shareTo(pieces, request.amount, `hem at the ${request.options.at}`, MOST);
     return {
-      shares: shareTo(pieces, request.amount, `hem at the ${request.options.at}`, Number.POSITIVE_INFINITY),
-      findings:
-        pieces.length === 0
-          ? [missing('uneven length', `no piece with a hem at the ${request.options.at} was found`, 'Name the pieces in the pattern sheet.')]
-          : [],
+      shares,
+      findings: [
+        ...limitFindings(
+          'uneven length',
+          shares,
+          request.beyondLimits,
+          request.show,
+          'Share it with the other seams, or give part of it as length at the hem.',
+        ),
+        ...(pieces.length === 0
+          ? [
+              missing(
+                'uneven length',
+                `no piece with a hem at the ${request.options.at} was found`,
+                'Name the pieces in the pattern sheet.',
+              ),
+            ]
+          : []),
+      ],
       explanation: `${signed(request.amount, request.show)} at the ${request.options.at}, nothing from the middle of the hem on`,
     };
   },
@@ -58,6 +81,10 @@ export const unevenLength: Alteration = {
 
 const piecesAt = (pattern: Pattern, options: Request['options']): Piece[] => {
   const pieces =
-    options.at === 'front' ? frontPieces(pattern) : options.at === 'back' ? backPieces(pattern) : pattern.pieces.filter(goesRound);
+    options.at === 'front'
+      ? frontPieces(pattern)
+      : options.at === 'back'
+        ? backPieces(pattern)
+        : pattern.pieces.filter(goesRound);
   return pieces.filter((p) => p.edges.some((e) => e.role === 'hem'));
 };

@@ -1,8 +1,8 @@
 import { onPiece } from '../paper/garment.ts';
 import { lengthenAboveHip, letHemDown } from '../paper/skirt-lengths.ts';
-import { spreadOrTucked, takenOrLet } from './sayings.ts';
 import type { Alteration } from './alteration.ts';
 import { wholeToEveryPiece } from './length-parts.ts';
+import { spreadOrTucked, takenOrLet } from './sayings.ts';
 import { inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most (common practice). */
@@ -48,7 +48,13 @@ export const waistToHip: Alteration = {
       shares,
       findings: [
         ...(shares.length === 0
-          ? [missing('waist to hip', 'no piece with a waist and a side edge was found', 'Name the edges in the pattern sheet.')]
+          ? [
+              missing(
+                'waist to hip',
+                'no piece with a waist and a side edge was found',
+                'Name the edges in the pattern sheet.',
+              ),
+            ]
           : []),
         ...limitFindings('waist to hip', shares, beyondLimits, show, 'Take another size.'),
       ],

@@ -1,14 +1,14 @@
-import { type Garment, onPiece, waistLonger } from '../paper/garment.ts';
+import { formatLength } from '../measurements/units.ts';
 import { drawDart, widenDart } from '../paper/darts.ts';
-import { fitWaist } from '../paper/skirt-seams.ts';
+import { type Garment, onPiece, waistLonger } from '../paper/garment.ts';
 import { sewnLength } from '../paper/runs.ts';
+import { fitWaist } from '../paper/skirt-seams.ts';
 import { edgeWithRole } from '../pattern/edges.ts';
 import { cloths } from '../pattern/pattern.ts';
 import type { Cloth } from '../pattern/piece.ts';
-import { narrowerOrDeeper, outOrIn } from './sayings.ts';
-import { formatLength } from '../measurements/units.ts';
 import type { Alteration, Division, Request } from './alteration.ts';
 import type { PlannedStep, Share } from './contract.ts';
+import { narrowerOrDeeper, outOrIn } from './sayings.ts';
 import {
   bodyPieces,
   counted,
@@ -16,9 +16,9 @@ import {
   edgeShare,
   inches,
   limitFindings,
-  missing,
   MOST_AT_DART,
   MOST_AT_EDGE,
+  missing,
   NEGLIGIBLE,
   sharedOut,
   sideEdges,
@@ -92,12 +92,23 @@ export const waist: Alteration = {
   alter: (garment, step) => piecesOf(step).reduce((g, piece) => takeAtPiece(g, step, piece), garment),
   says: (share, _step, show) => {
     if (share.dart !== undefined) return `dart ${narrowerOrDeeper(share.amount, show)}, its tip fixed`;
-    if (share.place.startsWith('side')) return `side edge ${outOrIn(share.amount, show)} at the waist, nothing at the hip`;
+    if (share.place.startsWith('side'))
+      return `side edge ${outOrIn(share.amount, show)} at the waist, nothing at the hip`;
     return `${share.place} taking ${formatLength(Math.abs(share.amount), show)}`;
   },
   examples: [
-    { says: 'waist 1 in larger: ¼ in at each of four edges', amount: 1, share: 0.25, source: 'chapter 17: a quarter each' },
-    { says: 'waist 3 in larger: ¾ in each, past the limit', amount: 3, share: 0.75, source: 'derived, D1' },
+    {
+      says: 'waist 1 in larger: ¼ in at each of four edges',
+      amount: 1,
+      share: 0.25,
+      source: 'chapter 17: a quarter each',
+    },
+    {
+      says: 'waist 3 in larger: ¾ in each, past the limit',
+      amount: 3,
+      share: 0.75,
+      source: 'derived: 3 in over four edges',
+    },
   ],
 };
 
@@ -112,7 +123,13 @@ const nothingToTake = (): Division => ({
 
 const noLargerByDarts = (take: string): Division => ({
   shares: [],
-  findings: [missing('waist', `a waist is made smaller by ${take === 'tucks' ? 'tucks' : 'a new dart'}, not larger`, 'Leave the choice out: the side edges take it.')],
+  findings: [
+    missing(
+      'waist',
+      `a waist is made smaller by ${take === 'tucks' ? 'tucks' : 'a new dart'}, not larger`,
+      'Leave the choice out: the side edges take it.',
+    ),
+  ],
   explanation: '',
 });
 
@@ -128,7 +145,8 @@ const divideCloth = ({ pattern, amount, options }: Request, cloth: Cloth): Share
   const darts = waistDarts(bodyPieces(pattern, cloth));
   if (options.take === 'new dart' || options.take === 'tucks') return newIntake(pattern, amount, options, cloth);
   const edgeRoom = MOST_AT_EDGE * counted(edges);
-  const dartRoom = options.take === 'side edges only' ? 0 : darts.reduce((sum, d) => sum + roomInDart(d, amount) * d.counted, 0);
+  const dartRoom =
+    options.take === 'side edges only' ? 0 : darts.reduce((sum, d) => sum + roomInDart(d, amount) * d.counted, 0);
   const seamsFirst = options.take !== 'darts';
   const first = seamsFirst ? edgeRoom : dartRoom;
   const second = seamsFirst ? dartRoom : edgeRoom;
@@ -156,12 +174,7 @@ const roomInDart = ({ dart }: WaistDart, amount: number): number => {
 };
 
 /** A smaller waist taken up by one more dart, or by tucks, in every piece alike. */
-const newIntake = (
-  pattern: Request['pattern'],
-  amount: number,
-  options: Request['options'],
-  cloth: Cloth,
-): Share[] => {
+const newIntake = (pattern: Request['pattern'], amount: number, options: Request['options'], cloth: Cloth): Share[] => {
   const tucks = options.take === 'tucks' ? Math.max(1, Math.round(Number(options.tucks))) : 1;
   const pieces = bodyPieces(pattern, cloth).flatMap((piece) =>
     edgeWithRole(piece, 'waist').map((edge) => ({ piece, edge, counted: (piece.half ? 2 : 1) * piece.cut.count })),
@@ -192,7 +205,14 @@ const takeAtPiece = (garment: Garment, step: PlannedStep, pieceId: string): Garm
     const darted = byDarts.reduce((t, s) => widenDart(t, s.dart as string, -s.amount), tracing);
     const taken = drawn.reduce((t, s) => drawIntake(t, edge.id, s, step), darted);
     const length = sewnLength(taken, edge.id) + sideChange;
-    return bySides.length === 0 ? taken : fitWaist(taken, edge.id, length, bySides.map((s) => s.edge as string));
+    return bySides.length === 0
+      ? taken
+      : fitWaist(
+          taken,
+          edge.id,
+          length,
+          bySides.map((s) => s.edge as string),
+        );
   });
 };
 

@@ -1,5 +1,5 @@
 import type { Finding } from '../finding.ts';
-import { pieceCalled, type Pattern } from '../pattern/pattern.ts';
+import { type Pattern, pieceCalled } from '../pattern/pattern.ts';
 import { allowanceFindings, fairnessFindings, grainFindings, outlineFindings } from './piece-checks.ts';
 import { type MateWalk, walkMates } from './walk.ts';
 

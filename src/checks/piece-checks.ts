@@ -4,7 +4,6 @@ import { flatten } from '../geometry/flatten.ts';
 import { nearestOnPath, signedArea } from '../geometry/path.ts';
 import type { Point } from '../geometry/point.ts';
 import { distance, subtract, turnBetween } from '../geometry/point.ts';
-import { pointAt } from '../geometry/segment.ts';
 import { edgeRuns, outlineSegments, ringRange } from '../pattern/edges.ts';
 import type { Edge, Outline, Piece } from '../pattern/piece.ts';
 
@@ -31,7 +30,8 @@ export const outlineFindings = (before: Piece, after: Piece): Finding[] => {
 
 const outlineFaults = (piece: string, name: string, was: Outline, is: Outline): Finding[] => {
   const path = { segments: outlineSegments(is), closed: true };
-  if (widestGap(is) > widestGap(was) + CLOSED) return [fault('check-outline-open', piece, `The ${name} does not close.`)];
+  if (widestGap(is) > widestGap(was) + CLOSED)
+    return [fault('check-outline-open', piece, `The ${name} does not close.`)];
   if (signedArea(path) <= 0) return [fault('check-outline-reversed', piece, `The ${name} is turned inside out.`)];
   const crossings = selfCrossings(path).length;
   const crossedBefore = selfCrossings({ segments: outlineSegments(was), closed: true }).length;
@@ -67,10 +67,7 @@ export const sharpestTurn = (piece: Piece, edge: Edge, over: number): { turn: nu
       const here = points[i] as Point;
       if (mouths.some((m) => distance(here, m.middle) < m.half + reach)) continue;
       const turn = Math.abs(
-        turnBetween(
-          subtract(here, points[i - reach] as Point),
-          subtract(points[i + reach] as Point, here),
-        ),
+        turnBetween(subtract(here, points[i - reach] as Point), subtract(points[i + reach] as Point, here)),
       );
       const told = (turn * TURN_WITHIN) / reach;
       if (told > sharpest.turn) sharpest = { turn: told, at: here };
@@ -151,7 +148,7 @@ export const grainFindings = (before: Piece, after: Piece): Finding[] => {
   ];
 };
 
-/** Distances of the cutting line from an edge of the seam line at the quarters of each of its stretches, mm. */
+/** Distances of the cutting line from an edge of the seam line, evenly along it, mm. */
 export const allowancesAlong = (piece: Piece, edge: Edge): number[] => {
   if (!piece.cuttingLine || edge.cuttingFirst === undefined || edge.cuttingLast === undefined) return [];
   const cut = piece.cuttingLine.spans;
@@ -160,9 +157,15 @@ export const allowancesAlong = (piece: Piece, edge: Edge): number[] => {
     closed: false,
   };
   if (path.segments.length === 0) return [];
-  const places = edgeRuns(piece, edge).flatMap((run) => run.flatMap((s) => [0.25, 0.5, 0.75].map((t) => pointAt(s, t))));
+  const mouths = lineDartMouths(piece, edge);
+  const places = edgeRuns(piece, edge)
+    .flatMap((run) => evenly(flatten(run, 0.01), EVERY))
+    .filter((p) => mouths.every((m) => distance(p, m.middle) > m.half + EVERY));
   return places.map((p) => nearestOnPath(path, p)?.distance ?? 0);
 };
+
+/** Allowances are measured this far apart, mm; not over the mouth of a dart, where caps rise. */
+const EVERY = 8;
 
 export const allowanceFindings = (before: Piece, after: Piece): Finding[] =>
   after.cuttingLine === before.cuttingLine
@@ -182,4 +185,5 @@ export const allowanceFindings = (before: Piece, after: Piece): Finding[] =>
         ];
       });
 
-const middling = (values: readonly number[]): number | undefined => [...values].sort((a, b) => a - b)[values.length >> 1];
+const middling = (values: readonly number[]): number | undefined =>
+  [...values].sort((a, b) => a - b)[values.length >> 1];

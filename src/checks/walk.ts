@@ -101,7 +101,10 @@ const answeringNotches = (a: Sewn, b: Sewn): MateWalk['notches'] => {
 const cornerAngles = (sewn: Sewn): readonly [number, number] => {
   const { piece, edge } = sewn;
   const spans = edgeSpans(piece, edge);
-  const ends = [cornerAt(piece, spans[0] as number), cornerAt(piece, ((spans.at(-1) as number) + 1) % piece.seamLine.spans.length)];
+  const ends = [
+    cornerAt(piece, spans[0] as number),
+    cornerAt(piece, ((spans.at(-1) as number) + 1) % piece.seamLine.spans.length),
+  ];
   return (climbs(sewn) ? ends : ends.reverse()) as [number, number];
 };
 
@@ -121,4 +124,3 @@ const cornerSums = (a: Sewn, b: Sewn): number[] => {
   const other = cornerAngles(b);
   return [one[0] + other[0] - Math.PI, one[1] + other[1] - Math.PI];
 };
-

@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/point.ts';
-import { add, dot, ORIGIN, scale, subtract, turn, unit } from '../geometry/point.ts';
+import { add, distance, dot, ORIGIN, scale, subtract, turn, unit } from '../geometry/point.ts';
 import { NoRoom } from './no-room.ts';
-import { along, arrival } from './runs.ts';
+import { along, arrival, turnOfArrival } from './runs.ts';
 
 /*
  * The one way in which a line changes its shape here: a displacement that grows smoothly along it is added to its
@@ -40,7 +40,8 @@ export const reseat = (points: readonly Point[], start: EndMove, end: EndMove): 
   if (isStill(start) && isStill(end)) return points.map(() => ORIGIN);
   const s = along(points);
   const length = s.at(-1) as number;
-  if (shrinks(points, start, end, length)) throw new NoRoom('a stretch of seam is too short for what is to be taken from it');
+  if (shrinks(points, start, end, length))
+    throw new NoRoom('a stretch of seam is too short for what is to be taken from it');
   const slope0 = turnedSlope(reverseArrival(points), start.turned, length);
   const slope1 = turnedSlope(arrival(points), end.turned, length);
   return points.map((_, i) => {
@@ -58,6 +59,36 @@ const shrinks = (points: readonly Point[], start: EndMove, end: EndMove, length:
   const loss = dot(subtract(start.by, end.by), chord);
   return loss > 0.6 * length;
 };
+
+/**
+ * As `reseat`, and where the line is made of chords, its first and last chord are turned by just what the ends say: a
+ * corner with a neighbour is made by them, not by the smooth line they stand for.
+ */
+export const bring = (points: readonly Point[], start: EndMove, end: EndMove): Point[] =>
+  holdingEnds(points, reseat(points, start, end), { start: start.turned, end: end.turned });
+
+/** Displacements of a line, mended so that its first or last chord (those named) come to be turned by just so much. */
+export const holdingEnds = (
+  points: readonly Point[],
+  by: Point[],
+  turned: { readonly start?: number; readonly end?: number },
+): Point[] => {
+  if (by.every((d) => d.x === 0 && d.y === 0)) return by;
+  const placed = plus(points, by);
+  const chord = (k: number): boolean =>
+    distance(points.at(k) as Point, points.at(k < 0 ? k - 1 : k + 1) as Point) > CHORDED;
+  const [was, is] = [backwards(points), backwards(placed)];
+  const endOff = turned.end === undefined || !chord(-1) ? 0 : turned.end - turnOfArrival(points, placed);
+  const startOff = turned.start === undefined || !chord(0) ? 0 : turned.start - turnOfArrival(was, is);
+  const atEnd = turnEnd(placed, endOff, REACH);
+  const atStart = backwards(turnEnd(is, startOff, REACH));
+  return by.map((d, i) => add(d, add(atEnd[i] as Point, atStart[i] as Point)));
+};
+
+/** Over how much of the line a chord is turned into place, mm. */
+const REACH = 50;
+
+const backwards = (points: readonly Point[]): Point[] => [...points].reverse();
 
 const isStill = (end: EndMove): boolean => end.by.x === 0 && end.by.y === 0 && end.turned === 0;
 
@@ -84,7 +115,7 @@ export const turnEnd = (points: readonly Point[], turned: number, reach: number)
 };
 
 /** Pricks further apart than this are vertices of chords: there the last chord is what makes the corner. mm */
-const CHORDED = 3;
+const CHORDED = 5.05;
 
 /** By how much more the end has to be turned so that a last chord, `part` of the stretch, turns by all of it. */
 const lastChordShare = (part: number): number => (part >= 1 ? 1 : part / -hermite(1 - part).slope1);

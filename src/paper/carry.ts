@@ -1,6 +1,7 @@
 import type { Point } from '../geometry/point.ts';
 import { add, cross, distance, ORIGIN, scale, subtract, turn, turnBetween, unit } from '../geometry/point.ts';
-import { footOn, type Prick, type Tracing } from './tracing.ts';
+import { along, type PaperRun } from './runs.ts';
+import { footOn, type Prick, type Tracing, UNNUMBERED } from './tracing.ts';
 
 /*
  * How the seam line takes along what lies on it, beside it and outside it. Each point is tied once and for all to a
@@ -12,6 +13,8 @@ import { footOn, type Prick, type Tracing } from './tracing.ts';
 /** A stretch of sewn seam between two corners, as it was and as it is. Parallel rows. */
 interface SeamRun {
   readonly edge: string;
+  /** Lies across the mouth of a dart drawn as lines. */
+  readonly mouth: boolean;
   readonly was: readonly Point[];
   readonly by: readonly Point[];
   /** Which of its points a tuck has folded away. */
@@ -37,26 +40,50 @@ export interface Carried {
  * @param runsBefore indexes of its sewn runs in ring order, with their edges
  * @param now the same piece after the verbs; pricks that were folded away lie where their neighbours lie
  */
-export const carrierOf = (
-  before: Tracing,
-  runsBefore: readonly { edge: string; run: readonly number[] }[],
-  now: Tracing,
-): Carrier => {
-  const byId = new Map(now.seam.map((p) => [p.id, p]));
+export const carrierOf = (before: Tracing, runsBefore: readonly PaperRun[], now: Tracing): Carrier => {
+  const byId = new Map(now.seam.filter((p) => p.id !== UNNUMBERED).map((p) => [p.id, p]));
   const stillThere = (index: number): Prick | undefined => {
     const prick = before.seam[index] as Prick;
     return prick.mouth ? now.seam.find((p) => sameMouth(p, prick)) : byId.get(prick.id);
   };
   const placeOf = (index: number): Point => stillThere(index)?.at ?? survivor(before, now, byId, index);
+  const lips = lipsOn(before, now);
   return {
-    runs: runsBefore.map(({ edge, run }) => {
-      const was = run.map((i) => (before.seam[i] as Prick).was);
-      const is = run.map(placeOf);
+    runs: runsBefore.map(({ edge, run, mouth }) => {
+      const row = run.flatMap((i, k) => [
+        { was: (before.seam[i] as Prick).was, is: placeOf(i), gone: !stillThere(i) },
+        ...lips(i, run[k + 1]),
+      ]);
+      const was = row.map((p) => p.was);
+      const is = row.map((p) => p.is);
       const by = was.map((p, k) => (is[k] === p ? ORIGIN : subtract(is[k] as Point, p)));
-      return { edge, was, by, gone: run.map((i) => !stillThere(i)), turned: turns(was, is, by) };
+      return { edge, mouth, was, by, gone: row.map((p) => p.gone), turned: turns(was, is, by) };
     }),
   };
 };
+
+/** Nearer than this two places are one, mm. */
+const ONE = 1e-6;
+
+/**
+ * The pricks that the verbs have put in between two neighbours: the lips of a slash. Without them a place beside the
+ * slash would be carried part of the way with the other side. Both lips of a tuck are marked as gone: between them the
+ * paper is folded.
+ */
+const lipsOn = (before: Tracing, now: Tracing) => {
+  const fresh = now.seam.filter((p) => p.id === UNNUMBERED && !p.mouth && !p.bends);
+  return (index: number, next: number | undefined): { was: Point; is: Point; gone: boolean }[] => {
+    if (fresh.length === 0 || next === undefined) return [];
+    const a = before.seam[index] as Prick;
+    const b = before.seam[next] as Prick;
+    const end = b.span === a.span ? b.t : 1;
+    const isBetween = (p: Prick): boolean =>
+      p.span === a.span && p.t > a.t && p.t < end && distance(p.was, a.was) > ONE && distance(p.was, b.was) > ONE;
+    return fresh.filter(isBetween).map((p) => ({ was: p.was, is: p.at, gone: fresh.some((q) => foldsOnto(p, q)) }));
+  };
+};
+
+const foldsOnto = (p: Prick, q: Prick): boolean => distance(p.at, q.at) < ONE && distance(p.was, q.was) > ONE;
 
 const sameMouth = (a: Prick, b: Prick): boolean => a.mouth?.dart === b.mouth?.dart && a.mouth?.which === b.mouth?.which;
 
@@ -82,25 +109,41 @@ const survivor = (before: Tracing, now: Tracing, byId: ReadonlyMap<number, Prick
   return (ahead.far <= back.far ? ahead : back).prick.at;
 };
 
-const stretchTurn = (was: readonly Point[], is: readonly Point[], by: readonly Point[], k: number): number => {
+/** A stretch as short as this, beside a lip or in a fold, says nothing of where the line goes, mm. */
+const SHORT = 0.1;
+
+/** Turn of one stretch; undefined where it has no length to speak of before (an opening) or after (a fold). */
+const stretchTurn = (
+  was: readonly Point[],
+  is: readonly Point[],
+  by: readonly Point[],
+  k: number,
+): number | undefined => {
   const a = by[k] as Point;
   const b = by[k + 1] as Point;
-  if (a.x === b.x && a.y === b.y) return 0;
   const before = subtract(was[k + 1] as Point, was[k] as Point);
   const after = subtract(is[k + 1] as Point, is[k] as Point);
-  if (distance(after, ORIGIN) < 1e-9 || distance(before, ORIGIN) < 1e-9) return 0;
+  if (distance(after, ORIGIN) < SHORT || distance(before, ORIGIN) < SHORT) return undefined;
+  if (a.x === b.x && a.y === b.y) return 0;
   return turnBetween(before, after);
 };
 
-/** Turn at each point: mean of the stretches beside it; carried on in a straight line at the ends of the run. */
+/**
+ * Turn at each point. Each stretch tells the turn at its middle; between two middles, and past the outermost, the turn
+ * goes on in proportion to the way along the seam.
+ */
 const turns = (was: readonly Point[], is: readonly Point[], by: readonly Point[]): number[] => {
-  const n = was.length;
-  const each = Array.from({ length: n - 1 }, (_, k) => stretchTurn(was, is, by, k));
-  const ends = (a: number | undefined, b: number | undefined): number => (b === undefined ? (a ?? 0) : 1.5 * (a ?? 0) - 0.5 * b);
-  return was.map((_, k) => {
-    if (k === 0) return ends(each[0], each[1]);
-    if (k === n - 1) return ends(each[n - 2], each[n - 3]);
-    return ((each[k - 1] as number) + (each[k] as number)) / 2;
+  const way = along(was);
+  const told = was.slice(1).flatMap((_, k) => {
+    const turned = stretchTurn(was, is, by, k);
+    return turned === undefined ? [] : [{ at: ((way[k] as number) + (way[k + 1] as number)) / 2, turned }];
+  });
+  let k = 0;
+  return way.map((here) => {
+    while (k < told.length - 2 && (told[k + 1]?.at ?? 0) < here) k++;
+    const [a, b] = [told[k], told[k + 1]];
+    if (!a || !b) return a?.turned ?? 0;
+    return a.turned + ((b.turned - a.turned) * (here - a.at)) / (b.at - a.at);
   });
 };
 
@@ -123,20 +166,28 @@ const footOf = (carrier: Carrier, p: Point, edge?: string): Foot | undefined => 
       const b = run.was[k + 1] as Point;
       const t = footOn(a, b, p);
       const away = distance(p, { x: a.x + (b.x - a.x) * t, y: a.y + (b.y - a.y) * t });
-      if (!best || away < best.away) best = { run: r, k, t, away, past: pastEnd(run, k, p) };
+      if (!best || away < best.away) best = { run: r, k, t, away, past: pastEnd(carrier, r, k, p) };
     }
   });
   return best;
 };
 
-const pastEnd = (run: SeamRun, k: number, p: Point): Foot['past'] => {
+/** At the mouth of a dart drawn as lines the paper goes on: there is no end to lie past. */
+const pastEnd = (carrier: Carrier, r: number, k: number, p: Point): Foot['past'] => {
+  const run = carrier.runs[r] as SeamRun;
+  if (run.mouth) return undefined;
   const a = run.was[k] as Point;
   const b = run.was[k + 1] as Point;
   const d = unit(subtract(b, a));
   const on = (p.x - a.x) * d.x + (p.y - a.y) * d.y;
-  if (k === 0 && on < -0.01) return 'start';
-  if (k === run.was.length - 2 && on > distance(a, b) + 0.01) return 'end';
+  if (k === 0 && on < -0.01 && !goesOn(carrier, r, -1)) return 'start';
+  if (k === run.was.length - 2 && on > distance(a, b) + 0.01 && !goesOn(carrier, r, 1)) return 'end';
   return undefined;
+};
+
+const goesOn = (carrier: Carrier, r: number, step: 1 | -1): boolean => {
+  const beside = carrier.runs[(r + step + carrier.runs.length) % carrier.runs.length];
+  return beside?.edge === carrier.runs[r]?.edge && beside?.mouth === true;
 };
 
 /** Signed distance of a point from the seam: positive inside. */
@@ -154,10 +205,29 @@ export const carry = (carrier: Carrier, p: Point, edge?: string): Carried => {
   if (!foot) return { to: p, turned: 0 };
   if (foot.past) return pastCorner(carrier, foot, p);
   const run = carrier.runs[foot.run] as SeamRun;
+  if (run.mouth) return overMouth(carrier, foot, p);
   const by = mixed(run.by[foot.k] as Point, run.by[foot.k + 1] as Point, foot.t);
   const turned = (run.turned[foot.k] as number) * (1 - foot.t) + (run.turned[foot.k + 1] as number) * foot.t;
   const folded = Boolean(run.gone[foot.k] && run.gone[foot.k + 1]);
   return { ...ride(p, mixed(run.was[foot.k] as Point, run.was[foot.k + 1] as Point, foot.t), by, turned), folded };
+};
+
+/**
+ * Over the mouth of a dart drawn as lines the paper goes from riding with one leg to riding with the other, and rises
+ * with the cap by as much as the seam does.
+ */
+const overMouth = (carrier: Carrier, foot: Foot, p: Point): Carried => {
+  const run = carrier.runs[foot.run] as SeamRun;
+  const count = carrier.runs.length;
+  const a = endOf(carrier.runs[(foot.run + count - 1) % count] as SeamRun, 'end');
+  const b = endOf(carrier.runs[(foot.run + 1) % count] as SeamRun, 'start');
+  const way = along(run.was);
+  const here = (way[foot.k] as number) + ((way[foot.k + 1] as number) - (way[foot.k] as number)) * foot.t;
+  const u = here / (way.at(-1) as number);
+  const rise = subtract(mixed(run.by[foot.k] as Point, run.by[foot.k + 1] as Point, foot.t), mixed(a.by, b.by, u));
+  const [withA, withB] = [ride(p, a.was, a.by, a.turned), ride(p, b.was, b.by, b.turned)];
+  if (withA.to === p && withB.to === p && rise.x === 0 && rise.y === 0) return { to: p, turned: 0 };
+  return { to: add(mixed(withA.to, withB.to, u), rise), turned: a.turned * (1 - u) + b.turned * u };
 };
 
 const mixed = (a: Point, b: Point, t: number): Point => ({ x: a.x + (b.x - a.x) * t, y: a.y + (b.y - a.y) * t });
@@ -202,7 +272,10 @@ const pastCorner = (carrier: Carrier, foot: Foot, p: Point): Carried => {
   if (Math.abs(cross(a, b)) < FLAT) return rigid;
   const fromA = cross(mine.along, subtract(p, mine.was));
   const fromB = cross(other.along, subtract(p, other.was));
-  return { to: atDistances(add(mine.was, mine.by), a, fromA, add(other.was, other.by), b, fromB), turned: rigid.turned };
+  return {
+    to: atDistances(add(mine.was, mine.by), a, fromA, add(other.was, other.by), b, fromB),
+    turned: rigid.turned,
+  };
 };
 
 /** The point at signed distances from two lines, each given by a point and a unit direction. */

@@ -1,39 +1,56 @@
 import { Bug } from '../finding.ts';
 import type { Point } from '../geometry/point.ts';
-import { add, between, distance, scale, subtract, turn, turnBetween, unit } from '../geometry/point.ts';
-import { reseat, STILL } from './bend.ts';
+import { add, between, distance, dot, scale, subtract, turn, turnBetween, unit } from '../geometry/point.ts';
+import type { Dart } from '../pattern/piece.ts';
+import { bring, STILL } from './bend.ts';
 import { displaced } from './move-edge.ts';
 import { NoRoom } from './no-room.ts';
-import { along, at, dartLegs, inDarts, intake, mouthIndex, neighbourRun, pointsOf, type Run, sewnRuns } from './runs.ts';
-import { type DrawnLine, prickedAt, type Prick, type Tracing } from './tracing.ts';
+import {
+  along,
+  at,
+  dartLegs,
+  inDarts,
+  intake,
+  mouthIndex,
+  neighbourRun,
+  pointsOf,
+  type Run,
+  sewnRuns,
+  stretchBetweenMouths,
+} from './runs.ts';
+import { type DrawnLine, type Prick, pricked, type Tracing } from './tracing.ts';
 
 /**
  * Makes a dart wider (narrower, when negative) by `by` mm at its mouth, half on each leg; its tip stays.
  *
- * Drawn in the outline: each leg is swung about the tip, so the legs keep their lengths, and the seam beside it is
- * turned with the leg: folded, the seam comes out as fair as it was. Drawn as lines: the mouths slide along the seam.
+ * Each leg is swung about the tip, so the legs keep their lengths, and the seam beside it is turned with the leg:
+ * folded, the seam comes out as fair as it was. A cap that the pattern draws over the mouth grows with the fold.
  * @throws NoRoom when the dart would become less than nothing
  */
 export const widenDart = (tracing: Tracing, dartId: string, by: number): Tracing => {
   if (by === 0) return tracing;
-  if (intake(tracing, dartId) + by < 0) throw new NoRoom(`a dart ${intake(tracing, dartId).toFixed(0)} mm wide cannot give ${(-by).toFixed(0)} mm`);
-  const dart = tracing.piece.darts.find((d) => d.id === dartId);
-  if (!dart) throw new Bug(`no dart ${dartId} on ${tracing.piece.id}`);
-  return dart.drawn.as === 'outline' ? swingLegs(tracing, dartId, by) : slideMouths(tracing, dartId, by);
-};
-
-const swingLegs = (tracing: Tracing, dartId: string, by: number): Tracing => {
+  const wide = intake(tracing, dartId);
+  if (wide + by < 0) throw new NoRoom(`a dart ${wide.toFixed(0)} mm wide cannot give ${(-by).toFixed(0)} mm`);
   const dart = tracing.piece.darts.find((d) => d.id === dartId);
   const tip = tracing.tips.get(dartId)?.at;
-  if (!dart || !tip) throw new Bug(`no dart ${dartId}`);
-  const [first, second] = dartLegs(tracing, dart);
-  const wide = intake(tracing, dartId);
-  const mouths = [at(tracing, first[0] as number), at(tracing, second.at(-1) as number)] as const;
-  const opening = openingOf(mouths[0], mouths[1], tip, wide + by) - openingOf(mouths[0], mouths[1], tip, wide);
-  // Anticlockwise outline: seen from the tip of a dart the second mouth lies anticlockwise of the first, or clockwise.
+  if (!dart || !tip) throw new Bug(`no dart ${dartId} on ${tracing.piece.id}`);
+  const [first, second] = legsOf(tracing, dart);
+  const mouths = [at(tracing, first[0] as number), at(tracing, second[0] as number)] as const;
+  const [before, after] = [openingOf(...mouths, tip, wide), openingOf(...mouths, tip, wide + by)];
+  // The second mouth lies anticlockwise of the first, seen from the tip, or clockwise.
   const sense = Math.sign(turnBetween(subtract(mouths[0], tip), subtract(mouths[1], tip))) || 1;
-  const swungFirst = swingLeg(tracing, first, tip, (-sense * opening) / 2, 'before');
-  return swingLeg(swungFirst, [...second].reverse(), tip, (sense * opening) / 2, 'after');
+  const half = (sense * (after - before)) / 2;
+  const swung = swingLeg(swingLeg(tracing, first, tip, -half, 'before'), second, tip, half, 'after');
+  if (dart.drawn.as === 'outline') return swung;
+  const more = capHeight(mouths, tip, after) - capHeight(mouths, tip, before);
+  return capMouth(swung, tracing, dartId, more * cappedPart(tracing, dartId, capHeight(mouths, tip, before)));
+};
+
+/** The pricks of each leg that lie on the seam, mouth first: all but the tip, or the mouth alone of one drawn as a line. */
+const legsOf = (tracing: Tracing, dart: Dart): readonly [Run, Run] => {
+  if (dart.drawn.as === 'lines') return [[mouthIndex(tracing, dart.id, 0)], [mouthIndex(tracing, dart.id, 1)]];
+  const [down, up] = dartLegs(tracing, dart);
+  return [down.slice(0, -1), [...up].reverse().slice(0, -1)];
 };
 
 /** Angle at the tip between legs of the lengths they have when the mouth is `wide` mm (law of cosines), radians. */
@@ -48,44 +65,82 @@ const openingOf = (a: Point, b: Point, tip: Point, wide: number): number => {
 const swingLeg = (tracing: Tracing, leg: Run, tip: Point, angle: number, side: 'before' | 'after'): Tracing => {
   const mouth = leg[0] as number;
   const beside = neighbourRun(tracing, mouth, side);
-  const by = subtract(turn(at(tracing, mouth), angle, tip), at(tracing, mouth));
-  const swung = displaced(
-    tracing.seam,
-    leg.slice(0, -1),
-    leg.slice(0, -1).map((i) => subtract(turn(at(tracing, i), angle, tip), at(tracing, i))),
-  );
-  const shift = reseat(pointsOf(tracing, beside), STILL, { by, turned: angle });
+  const swing = (i: number): Point => subtract(turn(at(tracing, i), angle, tip), at(tracing, i));
+  const swung = displaced(tracing.seam, leg, leg.map(swing));
+  const shift = bring(pointsOf(tracing, beside), STILL, { by: swing(mouth), turned: angle });
   return { ...tracing, seam: displaced(swung, beside.slice(0, -1), shift.slice(0, -1)) };
 };
 
-const slideMouths = (tracing: Tracing, dartId: string, by: number): Tracing =>
-  ([0, 1] as const).reduce((now, which) => slideMouth(now, dartId, which, by / 2), tracing);
+/**
+ * Height of the cap of a dart of full angle `angle` over a straight edge square to its middle: folded to one side and
+ * cut along the edge, the cloth under the fold reaches h·(1/cos angle − 1) past it, h the length of the middle.
+ */
+export const capHeight = (mouths: readonly [Point, Point], tip: Point, angle: number): number =>
+  distance(between(mouths[0], mouths[1], 0.5), tip) * (1 / Math.cos(angle) - 1);
 
-/** Moves one mouth of a dart drawn as lines along the seam, away from the other. */
-const slideMouth = (tracing: Tracing, dartId: string, which: 0 | 1, by: number): Tracing => {
-  const here = mouthIndex(tracing, dartId, which);
-  const other = mouthIndex(tracing, dartId, which === 0 ? 1 : 0);
-  const away = which === 0 ? -1 : 1;
-  const step = by > 0 ? away : -away;
-  const to = pointAlong(tracing, here, step, Math.abs(by), other);
-  const without = tracing.seam.filter((_, i) => i !== here);
-  return { ...tracing, seam: prickedAt(without, to, { dart: dartId, which }) };
+/** A seam that rises over the mouth by less than this part of the cap has none: a waist line is a little round there. */
+const UNCAPPED = 0.3;
+
+/** How much of the cap that it needs the pattern draws: a block that leaves caps out stays without. */
+const cappedPart = (tracing: Tracing, dartId: string, needed: number): number => {
+  const tip = tracing.tips.get(dartId)?.at as Point;
+  const part = needed <= 0 ? 0 : riseOver(tracing, dartId, tip) / needed;
+  return part < UNCAPPED ? 0 : Math.min(1, part);
 };
 
-/** The place `far` mm along the seam from a prick, in ring direction `step`. */
-const pointAlong = (tracing: Tracing, from: number, step: number, far: number, stop: number): Point => {
-  const count = tracing.seam.length;
-  let left = far;
-  let i = from;
-  for (let n = 0; n < count; n++) {
-    const j = (i + step + count) % count;
-    const d = distance(at(tracing, i), at(tracing, j));
-    if (d >= left) return between(at(tracing, i), at(tracing, j), left / d);
-    left -= d;
-    i = j;
-    if (i === stop) break;
-  }
-  throw new NoRoom('a dart would be moved off its seam');
+/** Draws the cap that a dart drawn as lines needs, where the pattern leaves it out. */
+export const capDart = (tracing: Tracing, dartId: string): Tracing => {
+  const tip = tracing.tips.get(dartId)?.at as Point;
+  const mouths = [at(tracing, mouthIndex(tracing, dartId, 0)), at(tracing, mouthIndex(tracing, dartId, 1))] as const;
+  const needed = capHeight(mouths, tip, openingOf(...mouths, tip, intake(tracing, dartId)));
+  if (cappedPart(tracing, dartId, needed) > 0) return tracing;
+  return capMouth(tracing, tracing, dartId, needed - riseOver(tracing, dartId, tip));
+};
+
+/** How far the seam rises over a dart's mouth as it is, away from the tip, mm. */
+const riseOver = (tracing: Tracing, dartId: string, tip: Point): number => {
+  const points = pointsOf(tracing, stretchBetweenMouths(tracing, dartId));
+  const middle = between(points[0] as Point, points.at(-1) as Point, 0.5);
+  const out = unit(subtract(middle, tip));
+  return Math.max(0, ...points.map((p) => dot(subtract(p, middle), out)));
+};
+
+/** A cap lower than this is no more than the thickness of a pencil line, mm. */
+const NO_CAP = 0.1;
+
+/** The seam across the mouth goes along with both mouths, and rises to the cap over the middle. */
+const capMouth = (now: Tracing, before: Tracing, dartId: string, rise: number): Tracing => {
+  const peaked = Math.abs(rise) < NO_CAP ? now : withPeak(now, dartId);
+  const was = peaked === now ? before : withPeak(before, dartId);
+  const run = stretchBetweenMouths(peaked, dartId);
+  const way = along(pointsOf(was, run));
+  const tip = now.tips.get(dartId)?.at as Point;
+  const [a, b] = [run[0] as number, run.at(-1) as number];
+  const out = unit(subtract(between(at(now === peaked ? now : peaked, a), at(peaked, b), 0.5), tip));
+  const move = (i: number): Point => subtract(at(peaked, i), at(was, i));
+  const targets = run.map((i, k) => {
+    const u = (way[k] as number) / (way.at(-1) as number);
+    const height = peaked === now ? 0 : rise * (1 - Math.abs(2 * u - 1));
+    return add(add(at(was, i), between(move(a), move(b), u)), scale(out, height));
+  });
+  const inner = run.slice(1, -1);
+  const shift = inner.map((i, k) => subtract(targets[k + 1] as Point, at(peaked, i)));
+  return { ...peaked, seam: displaced(peaked.seam, inner, shift) };
+};
+
+/** A prick in the middle of a dart's mouth, at which and at the mouths the seam may bend. */
+const withPeak = (tracing: Tracing, dartId: string): Tracing => {
+  const run = stretchBetweenMouths(tracing, dartId);
+  const way = along(pointsOf(tracing, run));
+  const half = (way.at(-1) as number) / 2;
+  const k = way.findIndex((d) => d > half);
+  const [i, j] = [run[k - 1] as number, run[k] as number];
+  const t = (half - (way[k - 1] as number)) / ((way[k] as number) - (way[k - 1] as number));
+  const bends = new Set([run[0], run.at(-1)]);
+  const seam = tracing.seam.map((p, n) => (bends.has(n) ? { ...p, bends: true } : p));
+  if (tracing.seam[i]?.bends && i !== run[0]) return { ...tracing, seam };
+  const peak = { ...pricked(tracing.seam[i] as Prick, tracing.seam[j] as Prick, t), bends: true };
+  return { ...tracing, seam: [...seam.slice(0, i + 1), peak, ...seam.slice(i + 1)] };
 };
 
 /** A dart's middle line at its mouth, its length and its width: what limits and messages need. */
@@ -116,8 +171,7 @@ export const drawDart = (
   const a = subtract(middle.point, half);
   const b = add(middle.point, half);
   const deep = scale(inward, size.depth);
-  const shape =
-    kind === 'dart' ? [a, add(middle.point, deep), b] : [a, add(a, deep), add(b, deep), b];
+  const shape = kind === 'dart' ? [a, add(middle.point, deep), b] : [a, add(a, deep), add(b, deep), b];
   const line: DrawnLine = { kind, edge: edgeId, like, points: shape };
   return { ...tracing, drawn: [...tracing.drawn, line] };
 };

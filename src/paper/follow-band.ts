@@ -21,7 +21,11 @@ export const followBands = (before: Pattern, after: Pattern): { pattern: Pattern
   let pattern = after;
   const findings: Finding[] = [];
   for (const { band, row, bandEdge } of bandsOf(before)) {
-    const changes = row.map((s) => ({ length: sewn(before, s), change: sewn(after, s) - sewn(before, s), times: s.times }));
+    const changes = row.map((s) => ({
+      length: sewn(before, s),
+      change: sewn(after, s) - sewn(before, s),
+      times: s.times,
+    }));
     const piece = pieceCalled(before, band);
     if (!piece || changes.every((c) => Math.abs(c.change) <= SAME)) continue;
     const seams = seamsOn(before, piece, bandEdge, changes);
@@ -59,7 +63,9 @@ interface Band {
 const bandsOf = (pattern: Pattern): Band[] =>
   pattern.mates.flatMap((mates: Mates) => {
     const sides = [mates.one, mates.other] as const;
-    const side = sides.findIndex((s) => s.length === 1 && pieceCalled(pattern, s[0]?.piece ?? '')?.part === 'waistband');
+    const side = sides.findIndex(
+      (s) => s.length === 1 && pieceCalled(pattern, s[0]?.piece ?? '')?.part === 'waistband',
+    );
     const bandEdge = sides[side]?.[0];
     const row = sides[side === 0 ? 1 : 0];
     return bandEdge && row ? [{ band: bandEdge.piece, bandEdge, row }] : [];
@@ -137,7 +143,9 @@ const panelOrders = (row: readonly WaistEdge[], bandTimes: number): Panel[][] =>
     const centred = orders.map((o) => [...o, ...[...o].reverse()].map((e) => panel(e)));
     return [...centred, ...orders.map((o) => o.flatMap((e) => [panel(e), panel(e)]))];
   }
-  return [...orders.map(openedIn), ...orders.map((o) => o.map((e) => panel(e)))];
+  // A piece drawn whole beside halves with a seam at the centre: each occurs as often as it is cut.
+  const cutOut = permutations(row.flatMap((e, i) => Array.from({ length: Math.round(times[i] as number) }, () => e)));
+  return [...cutOut.map(openedIn), ...cutOut.map((o) => o.map((e) => panel(e)))];
 };
 
 /** More panels than this have too many orders to try; they are taken as listed. */
@@ -146,7 +154,9 @@ const TRIED = 4;
 const permutations = <T>(all: readonly T[]): T[][] => {
   if (all.length > TRIED) return [[...all], [...all].reverse()];
   if (all.length < 2) return [[...all]];
-  return all.flatMap((first, i) => permutations([...all.slice(0, i), ...all.slice(i + 1)]).map((rest) => [first, ...rest]));
+  return all.flatMap((first, i) =>
+    permutations([...all.slice(0, i), ...all.slice(i + 1)]).map((rest) => [first, ...rest]),
+  );
 };
 
 const notchesAlong = (piece: Piece, edgeId: string): number[] => {

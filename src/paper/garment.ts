@@ -2,11 +2,11 @@ import { Bug } from '../finding.ts';
 import { edgeWithRole } from '../pattern/edges.ts';
 import type { Mates, Pattern } from '../pattern/pattern.ts';
 import { goesRound } from '../pattern/round.ts';
+import { letDown } from './run-out.ts';
 import { sewnLength } from './runs.ts';
 import { endAt, fitWaist, lengthBefore, raiseWaistCorner, seamsAtWaist, withHip } from './skirt-seams.ts';
-import { letDown } from './run-out.ts';
 import { tape } from './tape.ts';
-import { trace, type Tracing } from './tracing.ts';
+import { type Tracing, trace } from './tracing.ts';
 
 /** All pieces of a pattern on tracing paper, with what their waists have to come to. */
 export interface Garment {
@@ -14,8 +14,6 @@ export interface Garment {
   readonly tracings: ReadonlyMap<string, Tracing>;
   /** Sewn length that each waist edge must come to, mm; by 'piece/edge'. */
   readonly waists: ReadonlyMap<string, number>;
-  /** What the verbs did, in plain words. */
-  readonly did: readonly string[];
   /** Mates are to be equal, whatever they differed by in the pattern (mending). */
   readonly equalMates: boolean;
   /** Marks that lay where a tuck was folded: piece and mark. */
@@ -35,7 +33,7 @@ export const layOut = (pattern: Pattern, hipDepth: number): Garment => {
     tracings.set(piece.id, goesRound(piece) && seam ? withHip(traced, seam.id, hipDepth) : traced);
     for (const edge of edgeWithRole(piece, 'waist')) waists.set(`${piece.id}/${edge.id}`, sewnLength(traced, edge.id));
   }
-  return { pattern, tracings, waists, did: [], equalMates: false, hidden: [] };
+  return { pattern, tracings, waists, equalMates: false, hidden: [] };
 };
 
 export const tracingOf = (garment: Garment, piece: string): Tracing => {
@@ -45,10 +43,9 @@ export const tracingOf = (garment: Garment, piece: string): Tracing => {
 };
 
 /** The garment with a verb done on one of its pieces. */
-export const onPiece = (garment: Garment, piece: string, verb: (t: Tracing) => Tracing, did?: string): Garment => ({
+export const onPiece = (garment: Garment, piece: string, verb: (t: Tracing) => Tracing): Garment => ({
   ...garment,
   tracings: new Map([...garment.tracings, [piece, verb(tracingOf(garment, piece))]]),
-  did: did === undefined ? garment.did : [...garment.did, did],
 });
 
 /** A waist edge is to come out longer by `by`. */
@@ -104,7 +101,9 @@ const evenMates = (garment: Garment, mates: Mates, touched: ReadonlySet<string>,
   if (Math.abs(uneven) <= EVEN || giving.length === 0) return garment;
   return giving.reduce((g, s) => {
     const by = ((s === a ? -1 : 1) * uneven) / giving.length;
-    return onPiece(g, s.piece, (t) => (evenAt === 'waist' ? raiseWaistCorner(t, s.edge, by) : lengthenAtHem(t, s.edge, by)));
+    return onPiece(g, s.piece, (t) =>
+      evenAt === 'waist' ? raiseWaistCorner(t, s.edge, by) : lengthenAtHem(t, s.edge, by),
+    );
   }, garment);
 };
 
@@ -145,4 +144,3 @@ const onlyHipAdded = (tracing: Tracing): boolean => {
     tracing.drawn === before.drawn
   );
 };
-

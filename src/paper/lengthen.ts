@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/point.ts';
 import { unkink } from './bend.ts';
 import { BLEND, displaced, moveEdge } from './move-edge.ts';
-import { at, edgeRun, pointsOf } from './runs.ts';
+import { at, edgeRun, pointsOf, turnAt } from './runs.ts';
 import { cut, type Lips, lipsOf, moveParts, shiftBy } from './slash.ts';
 import type { Prick, Tracing } from './tracing.ts';
 
@@ -44,7 +44,10 @@ const joinTuck = (now: Tracing, parted: Tracing, c: Crossing, zone: Zone): Traci
   const k = run.findIndex((i) => isSame(one.seam[i] as Prick, stays));
   if (twin < 0 || k <= 0 || k >= run.length - 1) return one;
   const points = pointsOf(one, run);
-  const room = Math.min(zone.top - (points[k] as Point).y, (points[k] as Point).y + (lipsDepth(parted, c) - zone.bottom));
+  const room = Math.min(
+    zone.top - (points[k] as Point).y,
+    (points[k] as Point).y + (lipsDepth(parted, c) - zone.bottom),
+  );
   const reach = Math.min(BLEND, Math.max(0, room));
   const kink = turnAt(points, k) - neighbourTurn(points, k);
   if (reach < 5 || Math.abs(kink) < 1e-5) return one;
@@ -141,7 +144,10 @@ const isStraight = (points: readonly Point[], k: number, step: 1 | -1): boolean 
   let length = 0;
   let turned = 0;
   for (let i = k + step; i > 0 && i < points.length - 1 && length < BLEND; i += step) {
-    length += Math.hypot((points[i] as Point).x - (points[i - step] as Point).x, (points[i] as Point).y - (points[i - step] as Point).y);
+    length += Math.hypot(
+      (points[i] as Point).x - (points[i - step] as Point).x,
+      (points[i] as Point).y - (points[i - step] as Point).y,
+    );
     turned += Math.abs(turnAt(points, i));
   }
   return length > BLEND / 2 && turned < STRAIGHT;
@@ -152,13 +158,3 @@ const nearestAtHeight = (tracing: Tracing, run: readonly number[], height: numbe
     const d = Math.abs((tracing.seam[i] as Prick).at.y - height);
     return d < Math.abs(at(tracing, run[best] as number).y - height) ? k : best;
   }, 0);
-
-/** Turn of a row of points at one of them, radians. */
-export const turnAt = (points: readonly Point[], k: number): number => {
-  const a = points[k - 1] as Point;
-  const b = points[k] as Point;
-  const c = points[k + 1] as Point;
-  const cross = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
-  const dot = (b.x - a.x) * (c.x - b.x) + (b.y - a.y) * (c.y - b.y);
-  return Math.atan2(cross, dot);
-};

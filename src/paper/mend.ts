@@ -1,7 +1,8 @@
 import { add, distance, type Point, scale, size, subtract, turnBetween, unit } from '../geometry/point.ts';
 import type { Mates } from '../pattern/pattern.ts';
 import type { EdgeRole } from '../pattern/piece.ts';
-import { reseat, STILL, turnEnd } from './bend.ts';
+import { bring, STILL, turnEnd } from './bend.ts';
+import { capDart } from './darts.ts';
 import { type Garment, onPiece, seamMates, settle, tracingOf } from './garment.ts';
 import { BLEND, displaced } from './move-edge.ts';
 import { at, dartLegs, edgeBeside, edgeRun, neighbourRun, pointsOf, type Run } from './runs.ts';
@@ -10,7 +11,7 @@ import type { Tracing } from './tracing.ts';
 
 /*
  * Mending faults that a pattern came with: mates made equal, right angles at the centre, corners that meet at a side
- * seam brought to 180°, legs of darts made equal. Differences are split, half added and half trimmed.
+ * seam brought to 180°, legs of darts made equal, caps drawn over darts. Differences are split, half added and half trimmed.
  */
 
 /** Angles nearer than this to true are true, radians. */
@@ -21,13 +22,17 @@ const MEANT = Math.PI / 12;
 export const mend = (garment: Garment): Garment => {
   const pieces = garment.pattern.pieces.map((p) => p.id);
   const legs = pieces.reduce((g, id) => onPiece(g, id, equalLegs), garment);
-  const squared = pieces.reduce((g, id) => onPiece(g, id, squareAtCentre), legs);
+  const capped = pieces.reduce((g, id) => onPiece(g, id, cappedDarts), legs);
+  const squared = pieces.reduce((g, id) => onPiece(g, id, squareAtCentre), capped);
   const even = settle({ ...squared, equalMates: true }, new Set(pieces), 'waist');
-  return seamMates(garment.pattern).reduce(
-    (g, m) => cornersInLine(cornersInLine(g, m, 'waist'), m, 'hem'),
-    even,
-  );
+  return seamMates(garment.pattern).reduce((g, m) => cornersInLine(cornersInLine(g, m, 'waist'), m, 'hem'), even);
 };
+
+/** Darts drawn as lines get the cap that lets the fold be caught in the seam. */
+const cappedDarts = (tracing: Tracing): Tracing =>
+  tracing.piece.darts
+    .filter((d) => d.drawn.as === 'lines' && d.edge !== undefined)
+    .reduce((now, d) => capDart(now, d.id), tracing);
 
 /** Each dart cut into the outline gets legs of the mean of their lengths. */
 const equalLegs = (tracing: Tracing): Tracing =>
@@ -47,9 +52,13 @@ const equalLegs = (tracing: Tracing): Tracing =>
 const stretchLeg = (tracing: Tracing, leg: Run, by: number, side: 'before' | 'after'): Tracing => {
   const mouth = leg[0] as number;
   const out = scale(unit(subtract(at(tracing, mouth), at(tracing, leg.at(-1) as number))), by);
-  const stretched = displaced(tracing.seam, leg, leg.map((_, k) => scale(out, 1 - k / (leg.length - 1))));
+  const stretched = displaced(
+    tracing.seam,
+    leg,
+    leg.map((_, k) => scale(out, 1 - k / (leg.length - 1))),
+  );
   const beside = neighbourRun(tracing, mouth, side);
-  const shift = reseat(pointsOf(tracing, beside), STILL, { by: out, turned: 0 });
+  const shift = bring(pointsOf(tracing, beside), STILL, { by: out, turned: 0 });
   return { ...tracing, seam: displaced(stretched, beside.slice(0, -1), shift.slice(0, -1)) };
 };
 
@@ -121,4 +130,3 @@ const cornerOf = (garment: Garment, sewn: Mates['one'][number] | undefined, wher
   const side = end === 'end' ? ('before' as const) : ('after' as const);
   return { piece: sewn.piece, cross, side, angle: innerAngle(tracing, cross, side) };
 };
-

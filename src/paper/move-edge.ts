@@ -1,9 +1,10 @@
-import type { Point } from '../geometry/point.ts';
-import { scale, subtract } from '../geometry/point.ts';
-import type { EdgeRole } from '../pattern/piece.ts';
 import { monotoneCubic } from '../geometry/monotone.ts';
-import { plus, reseat, step, STILL, turnEnd } from './bend.ts';
+import type { Point } from '../geometry/point.ts';
+import { scale, size, subtract } from '../geometry/point.ts';
+import type { EdgeRole } from '../pattern/piece.ts';
+import { bring, holdingEnds, plus, STILL, step, turnEnd } from './bend.ts';
 import {
+  along,
   at,
   edgeBeside,
   edgeRun,
@@ -13,12 +14,16 @@ import {
   outwards,
   pointsOf,
   type Run,
+  sewnRuns,
   turnOfArrival,
 } from './runs.ts';
 import { moved, type Prick, type Tracing } from './tracing.ts';
 
 /** Hinges, jogs and turned corners are smoothed over this much of the seam on each side, mm. */
 export const BLEND = 50;
+
+/** A cross edge is turned at its corner over this much of it: twice the bend of a blend each side of a hinge. mm */
+const CORNER = 80;
 
 /** How far a seam edge goes out (in, when negative) at a height, mm. */
 export interface Out {
@@ -49,8 +54,15 @@ export const moveEdge = (tracing: Tracing, edgeId: string, by: readonly Point[],
   const after = run.map((i) => (next[i] as Prick).at);
   let result: Tracing = { ...tracing, seam: next };
   const ends: End[] = [
-    { side: 'before', corner: run[0] as number, by: by[0] as Point, turned: turnedAtStart(before, after) },
     {
+      edge: edgeId,
+      side: 'before',
+      corner: run[0] as number,
+      by: by[0] as Point,
+      turned: turnedAtStart(before, after),
+    },
+    {
+      edge: edgeId,
       side: 'after',
       corner: run.at(-1) as number,
       by: by.at(-1) as Point,
@@ -73,6 +85,8 @@ const turnedAtStart = (before: readonly Point[], after: readonly Point[]): numbe
 
 /** One end of an edge that was moved. */
 interface End {
+  /** The edge that was moved. */
+  readonly edge: string;
   readonly side: 'before' | 'after';
   readonly corner: number;
   readonly by: Point;
@@ -81,30 +95,47 @@ interface End {
 
 /** The neighbour at one corner comes along. */
 const follow = (before: Tracing, now: Tracing, end: End): Tracing => {
-  const run = neighbourRun(before, end.corner, end.side);
+  const beside = neighbourRun(before, end.corner, end.side);
+  const run = isCentre(edgeBesideCorner(before, end)) ? lastOf(before, beside, CLOSE * size(end.by)) : beside;
   const old = pointsOf(before, run);
-  const carried = reseat(old, STILL, { by: end.by, turned: 0 });
+  const carried = bring(old, STILL, { by: end.by, turned: 0 });
   const placed = plus(old, carried);
   const shift = run.map((i, k) => subtract(placed[k] as Point, at(now, i)));
   const seam = displaced(now.seam, run, shift);
   const moved: Tracing = { ...now, seam };
-  // Bringing the run over may itself have turned its last chord; what is left to turn is the difference.
-  const turns = turnEnd(placed, end.turned - turnOfArrival(old, placed), BLEND);
+  const turns = turnEnd(placed, end.turned, CORNER);
   return { ...moved, seam: displaced(seam, run, turns) };
 };
+
+/** A fold or centre line is only drawn out (or cut short) near the corner, over so many times what the corner moves. */
+const CLOSE = 6;
+/** At least so much of it, mm. */
+const LEAST_CLOSE = 30;
+
+/** The end of a run that lies within a length of its last prick: what ends on the rest of it stays where it is. */
+const lastOf = (tracing: Tracing, run: Run, length: number): Run => {
+  const way = along(pointsOf(tracing, run));
+  const from = (way.at(-1) as number) - Math.max(LEAST_CLOSE, length);
+  const first = way.findIndex((d) => d >= from);
+  return run.slice(Math.max(0, Math.min(first, run.length - 2)));
+};
+
+const edgeBesideCorner = (tracing: Tracing, end: End): EdgeRole => edgeBeside(tracing, end.edge, end.side).role;
 
 /** The whole neighbour comes along, less and less towards its other end; where that is moved alike, towards its middle. */
 const followWhole = (before: Tracing, now: Tracing, end: End, edgeId: string): Tracing => {
   const run = edgeRun(before, edgeId);
   const place = end.side === 'after' ? 'start' : 'end';
-  const halves = [edgeBeside(before, edgeId, 'before'), edgeBeside(before, edgeId, 'after')].every((e) => isSeam(e.role));
+  const halves = [edgeBeside(before, edgeId, 'before'), edgeBeside(before, edgeId, 'after')].every((e) =>
+    isSeam(e.role),
+  );
   const shares = profile(before, edgeId, run, place, halves ? 0.5 : 1);
   const own = place === 'start' ? run.slice(1) : run.slice(0, -1);
   const shift = own.map((i) => scale(end.by, shares[run.indexOf(i)] as number));
   const moved: Tracing = { ...now, seam: displaced(now.seam, own, shift) };
   const last = neighbourRun(before, end.corner, end.side);
   const left = end.turned - turnOfArrival(pointsOf(before, last), pointsOf(moved, last));
-  return { ...moved, seam: displaced(moved.seam, last, turnEnd(pointsOf(moved, last), left, BLEND)) };
+  return { ...moved, seam: displaced(moved.seam, last, turnEnd(pointsOf(moved, last), left, CORNER)) };
 };
 
 const isSeam = (role: EdgeRole): boolean => role === 'side' || role === 'gore seam';
@@ -132,16 +163,36 @@ export const moveSeamOut = (tracing: Tracing, edgeId: string, outs: readonly Out
  * A cross edge (waist, hem) is raised at one end and by nothing at the other; it keeps its direction at both. Mouths
  * of darts in it go along, both mouths of a dart alike, their tips stay.
  * @param place which end is raised, in seam direction, or the middle of an edge that goes from side to side
- * @param by displacement of that place; the rest follows a smooth step along the sewn edge
+ * @param shift displacement of that place; the rest follows a smooth step along the sewn edge
  */
-export const raiseEdge = (tracing: Tracing, edgeId: string, place: 'start' | 'end' | 'middle', by: Point): Tracing => {
+export const raiseEdge = (
+  tracing: Tracing,
+  edgeId: string,
+  place: 'start' | 'end' | 'middle',
+  shift: Point,
+): Tracing => {
   const run = edgeRun(tracing, edgeId);
   const shares = profile(tracing, edgeId, run, place, 1);
-  return moveEdge(
-    tracing,
-    edgeId,
-    shares.map((share) => scale(by, share)),
-  );
+  const by = shares.map((share) => scale(shift, share));
+  return moveEdge(tracing, edgeId, withTrueEnds(tracing, edgeId, run, by));
+};
+
+/** The displacements of an edge, mended on its outermost runs so that it meets its neighbours at the angles it had. */
+const withTrueEnds = (tracing: Tracing, edgeId: string, run: Run, by: readonly Point[]): Point[] => {
+  const runs = sewnRuns(tracing, edgeId);
+  const next = [...by];
+  const mend = (outer: Run, turned: { start?: number; end?: number }): void => {
+    const places = outer.map((i) => run.indexOf(i));
+    const own = places.map((k) => next[k] as Point);
+    const held = holdingEnds(pointsOf(tracing, outer), own, turned);
+    places.forEach((place, k) => {
+      next[place] = held[k] as Point;
+    });
+  };
+  if (runs[0]) mend(runs[0], { start: 0 });
+  const last = runs.at(-1);
+  if (last) mend(last, { end: 0 });
+  return next;
 };
 
 /** How much of a move each prick of an edge takes: a smooth step along the sewn edge, nothing at the tips of darts. */

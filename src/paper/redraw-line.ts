@@ -5,6 +5,7 @@ import { line, type Segment, tangentAt, withEnds } from '../geometry/segment.ts'
 import { compose, rotation, transformSegment, translation } from '../geometry/transform.ts';
 import type { Span, Upright } from '../pattern/piece.ts';
 import { rightOf } from '../pattern/upright.ts';
+import { turnAt } from './runs.ts';
 import { CHORD, displacement, type Prick } from './tracing.ts';
 
 /*
@@ -35,9 +36,31 @@ export const redrawLine = (
   frame: Upright,
 ): readonly Span[] => {
   if (pricks.every((p) => p.at === p.was)) return spans;
-  const groups = groupBySpan(pricks, spans.length, closed);
+  const groups = groupBySpan(withBends(pricks, closed), spans.length, closed);
   return spans.map((span, i) => redrawSpan(span, groups.get(i), frame));
 };
+
+/** A line that turns by so much more at one prick than it did, and at its neighbours hardly more, is bent there. Radians. */
+const BENT = 0.03;
+
+/** Marks the pricks at which the line was bent (the mouth of a dart), so that no curve is drawn smoothly through them. */
+const withBends = (pricks: readonly Prick[], closed: boolean): readonly Prick[] => {
+  const n = pricks.length;
+  const more = pricks.map((p, i) => {
+    if (!closed && (i === 0 || i === n - 1)) return 0;
+    const row = [pricks[(i - 1 + n) % n], p, pricks[(i + 1) % n]] as Prick[];
+    if (!row.every((q, k) => k === 0 || apart(q, row[k - 1] as Prick))) return 0;
+    const turn = (points: Point[]): number => turnAt(points, 1);
+    return Math.abs(turn(row.map((q) => q.at)) - turn(row.map((q) => q.was)));
+  });
+  return pricks.map((p, i) => {
+    const beside = Math.max(more[(i - 1 + n) % n] as number, more[(i + 1) % n] as number);
+    return (more[i] as number) > BENT && (more[i] as number) > 3 * beside ? { ...p, bends: true } : p;
+  });
+};
+
+/** Pricks on one place tell no direction. */
+const apart = (a: Prick, b: Prick): boolean => distance(a.at, b.at) > 0.05 && distance(a.was, b.was) > 0.05;
 
 /** The pricks of one span and the one after its last. `whole` when neither end was cut away. */
 interface Group {
@@ -91,6 +114,15 @@ const partOf = (pricks: readonly Prick[], span: Span, k: number): Prick[] => {
 };
 
 const redrawSegment = (segment: Segment, pricks: readonly Prick[], whole: boolean, frame: Upright): Segment[] => {
+  const bends = pricks.flatMap((p, i) => (p.bends && i > 0 && i < pricks.length - 1 ? [i] : []));
+  const cuts = [0, ...bends, pricks.length - 1];
+  return cuts
+    .slice(1)
+    .flatMap((end, k) => redrawStretch(segment, pricks.slice(cuts[k], end + 1), whole && bends.length === 0, frame));
+};
+
+/** A stretch of a segment along which it does not bend. */
+const redrawStretch = (segment: Segment, pricks: readonly Prick[], whole: boolean, frame: Upright): Segment[] => {
   const points = pricks.map((p) => inDrawing(p, frame));
   const first = points[0] as Point;
   const last = points.at(-1) as Point;
@@ -130,7 +162,10 @@ const movedStiffly = (segment: Segment, pricks: readonly Prick[], points: readon
   const move = Math.abs(turned) < 1e-12 ? shift : compose(shift, rotation(turned, homeA));
   const fits = pricks.every((p, i) => {
     const q = points[i] as Point;
-    const there = { x: move.a * p.home.x + move.c * p.home.y + move.e, y: move.b * p.home.x + move.d * p.home.y + move.f };
+    const there = {
+      x: move.a * p.home.x + move.c * p.home.y + move.e,
+      y: move.b * p.home.x + move.d * p.home.y + move.f,
+    };
     return distance(there, q) < STIFF;
   });
   if (!fits) return undefined;

@@ -1,6 +1,6 @@
 import type { Point } from '../geometry/point.ts';
 import { add, cross, scale, subtract, turnBetween, unit } from '../geometry/point.ts';
-import { plus, reseat, step, STILL, turnEnd } from './bend.ts';
+import { holdingEnds, plus, reseat, step, turnEnd } from './bend.ts';
 import { BLEND, displaced } from './move-edge.ts';
 import { NoRoom } from './no-room.ts';
 import { arrival, edgeRun, pointsOf, type Run } from './runs.ts';
@@ -67,24 +67,20 @@ const hemShift = (
   end: { by: Point; turned: number },
   parallel: boolean,
 ): Point[] => {
-  if (!parallel && start.by.y !== 0 && end.by.y === 0) {
-    const half = middle(old, start.by);
-    return [...tapered(old.slice(0, half + 1).reverse(), start.by).reverse(), ...old.slice(half + 1).map(() => STILL.by)];
-  }
-  if (!parallel && end.by.y !== 0 && start.by.y === 0) {
-    const half = middle(old, end.by);
-    return [...old.slice(0, half).map(() => STILL.by), ...tapered(old.slice(half), end.by)];
-  }
+  if (!parallel && end.by.y === 0) return tapered(old.toReversed(), start.by).reverse();
+  if (!parallel && start.by.y === 0) return tapered(old, end.by);
   const placed = plus(old, reseat(old, { by: start.by, turned: 0 }, { by: end.by, turned: 0 }));
   const atStart = turnEnd([...placed].reverse(), start.turned, BLEND).reverse();
   const atEnd = turnEnd(placed, end.turned, BLEND);
   return placed.map((p, i) => subtract(add(add(p, atStart[i] as Point), atEnd[i] as Point), old[i] as Point));
 };
 
-/** Nothing at the first point, all of `by` at the last. */
+/** Nothing as far as the middle, all of `by` at the last point. */
 const tapered = (points: readonly Point[], by: Point): Point[] => {
   const s = alongAcross(points, by);
-  return s.map((d) => scale(by, step(d / (s.at(-1) as number))));
+  const half = (s.at(-1) as number) / 2;
+  const shift = s.map((d) => scale(by, step((d - half) / half)));
+  return holdingEnds(points, shift, { end: 0 });
 };
 
 /**
@@ -95,12 +91,6 @@ const alongAcross = (points: readonly Point[], by: Point): number[] => {
   const way = unit(by);
   let sum = 0;
   return points.map((p, i) => (sum += i === 0 ? 0 : Math.abs(cross(way, subtract(p, points[i - 1] as Point)))));
-};
-
-/** Index of the point nearest to half the length. */
-const middle = (points: readonly Point[], by: Point): number => {
-  const s = alongAcross(points, by);
-  return s.findIndex((d) => d >= (s.at(-1) as number) / 2);
 };
 
 /**

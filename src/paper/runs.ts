@@ -59,8 +59,7 @@ export const dartLegs = (tracing: Tracing, dart: Dart): readonly [Run, Run] => {
   return [whole.slice(0, tip + 1), whole.slice(tip)];
 };
 
-const dartsIn = (tracing: Tracing, edgeId: string): Dart[] =>
-  tracing.piece.darts.filter((d) => d.edge === edgeId);
+const dartsIn = (tracing: Tracing, edgeId: string): Dart[] => tracing.piece.darts.filter((d) => d.edge === edgeId);
 
 /** Where each prick of a dart stands on its way: by index the dart and how far towards its tip (0 mouth, 1 tip). */
 export const inDarts = (tracing: Tracing, edgeId: string): Map<number, { dart: string; towardsTip: number }> => {
@@ -115,19 +114,35 @@ const partedBy = (run: Run, darts: ReadonlyMap<number, { dart: string }>): numbe
   return runs;
 };
 
-/**
- * The edge as it lies on the paper: parted only by darts that are cut into the outline. Mouths of darts drawn as lines
- * are left out: they can slide along the paper.
- */
-export const paperRuns = (tracing: Tracing, id: string): Run[] => {
-  const legs = new Map([...inDarts(tracing, id)].filter(([, d]) => isCut(tracing, d.dart)));
-  return partedBy(edgeRun(tracing, id), legs)
-    .map((run) => run.filter((i) => !tracing.seam[i]?.mouth))
-    .filter((run) => run.length > 1);
+/** A run of an edge as it lies on the paper; `mouth` when it lies across a dart that is drawn as lines. */
+export interface PaperRun {
+  readonly edge: string;
+  readonly run: Run;
+  readonly mouth: boolean;
+}
+
+/** The edge as it lies on the paper: parted by darts cut into the outline, and at the mouths of darts drawn as lines. */
+export const paperRuns = (tracing: Tracing, id: string): PaperRun[] => {
+  const cut = new Map([...inDarts(tracing, id)].filter(([, d]) => isCut(tracing, d.dart)));
+  return partedBy(edgeRun(tracing, id), cut)
+    .flatMap((run) => partedAtMouths(tracing, run))
+    .filter(({ run }) => run.length > 1)
+    .map((r) => ({ edge: id, ...r }));
 };
 
 const isCut = (tracing: Tracing, dartId: string): boolean =>
   tracing.piece.darts.some((d) => d.id === dartId && d.drawn.as === 'outline');
+
+/** A run parted at each mouth, which belongs to both its parts. */
+const partedAtMouths = (tracing: Tracing, run: Run): { run: number[]; mouth: boolean }[] => {
+  const parts: { run: number[]; mouth: boolean }[] = [{ run: [], mouth: false }];
+  for (const index of run) {
+    parts.at(-1)?.run.push(index);
+    const mouth = tracing.seam[index]?.mouth;
+    if (mouth) parts.push({ run: [index], mouth: mouth.which === 0 });
+  }
+  return parts;
+};
 
 export const at = (tracing: Tracing, index: number): Point => {
   const prick = tracing.seam[index];
@@ -180,7 +195,9 @@ export const neighbourRun = (tracing: Tracing, corner: number, side: 'before' | 
 export const edgeBeside = (tracing: Tracing, id: string, side: 'before' | 'after'): Edge => {
   const edge = edgeOf(tracing, id);
   const beside = tracing.piece.edges.find((e) =>
-    side === 'before' ? (e.last + 1) % spanCount(tracing) === edge.first : e.first === (edge.last + 1) % spanCount(tracing),
+    side === 'before'
+      ? (e.last + 1) % spanCount(tracing) === edge.first
+      : e.first === (edge.last + 1) % spanCount(tracing),
   );
   if (!beside) throw new Bug(`the edges of ${tracing.piece.id} do not meet`);
   return beside;
@@ -202,4 +219,14 @@ export const outwards = (tracing: Tracing, id: string): 1 | -1 => {
   const points = pointsOf(tracing, edgeRun(tracing, id));
   // Anticlockwise: the outside lies to the right of the way along the edge, so an edge that climbs has it at +x.
   return (points.at(-1) as Point).y >= (points[0] as Point).y ? 1 : -1;
+};
+
+/** Turn of a row of points at one of them, radians. */
+export const turnAt = (points: readonly Point[], k: number): number => {
+  const a = points[k - 1] as Point;
+  const b = points[k] as Point;
+  const c = points[k + 1] as Point;
+  const cross = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
+  const dot = (b.x - a.x) * (c.x - b.x) + (b.y - a.y) * (c.y - b.y);
+  return Math.atan2(cross, dot);
 };

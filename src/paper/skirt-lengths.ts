@@ -104,7 +104,12 @@ const lineNow = (tracing: Tracing): number | undefined => {
 };
 
 /** Marks and texts of a piece that a tuck of `by` (negative) at a height would hide. */
-export const marksInTuck = (garment: Garment, piece: string, height: number, by: number): { piece: string; mark: string }[] => {
+export const marksInTuck = (
+  garment: Garment,
+  piece: string,
+  height: number,
+  by: number,
+): { piece: string; mark: string }[] => {
   if (by >= 0) return [];
   const lips = { upper: height - by / 2, lower: height + by / 2 };
   return marksBetween(tracingOf(garment, piece), lips).map((mark) => ({ piece, mark }));

@@ -1,5 +1,5 @@
-import { at, edgeBeside, edgeRun, pointsOf, sewnLength } from './runs.ts';
 import { moveEdge, moveSeamOut } from './move-edge.ts';
+import { at, edgeBeside, edgeRun, pointsOf, sewnLength } from './runs.ts';
 import { solve } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 import { trace } from './tracing.ts';
@@ -109,4 +109,3 @@ export const withHip = (tracing: Tracing, edgeId: string, depth: number): Tracin
 
 /** Length of an edge as the pattern had it, mm. */
 export const lengthBefore = (tracing: Tracing, edgeId: string): number => sewnLength(trace(tracing.piece), edgeId);
-

@@ -4,8 +4,8 @@ import { raiseEdge } from './move-edge.ts';
 import { edgeBeside, edgeRun, pointsOf, sewnLength } from './runs.ts';
 import { raiseWaistCorner, seamHeights, seamsAtWaist } from './skirt-seams.ts';
 import { solve } from './solve.ts';
+import { type Tracing, trace } from './tracing.ts';
 import { openWedge } from './wedge.ts';
-import { trace, type Tracing } from './tracing.ts';
 
 /* Changes of shape on one skirt piece, in the trade's words. */
 
@@ -20,8 +20,7 @@ export const raiseWaistAtCentre = (tracing: Tracing, by: number): Tracing => {
   const waist = waistOf(tracing);
   if (waist === undefined) return tracing;
   const centre = centreOf(tracing);
-  const place =
-    centre === undefined ? 'middle' : edgeBeside(tracing, waist, 'before').id === centre ? 'start' : 'end';
+  const place = centre === undefined ? 'middle' : edgeBeside(tracing, waist, 'before').id === centre ? 'start' : 'end';
   return raiseEdge(tracing, waist, place, { x: 0, y: by });
 };
 

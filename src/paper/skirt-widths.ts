@@ -33,8 +33,11 @@ export const spreadThroughDart = (tracing: Tracing, dartId: string, by: number):
   const hemRun = hem ? edgeRun(tracing, hem.id) : [];
   const inHem = new Set(hemRun.slice(1, -1));
   const [innerMouth, outerMouth] = mouthsOf(tracing, dartId, outward);
-  const seam = tracing.seam.map((p, i) => (inHem.has(i) ? p : moved(p, i === outerMouth ? shift : i === innerMouth ? ORIGIN : out(p.at))));
-  const withLegs = dart.drawn.as === 'outline' ? legsAfter(tracing, seam, dartId, shift) : mouthAfter(tracing, seam, dartId);
+  const seam = tracing.seam.map((p, i) =>
+    inHem.has(i) ? p : moved(p, i === outerMouth ? shift : i === innerMouth ? ORIGIN : out(p.at)),
+  );
+  const withLegs =
+    dart.drawn.as === 'outline' ? legsAfter(tracing, seam, dartId, shift) : mouthAfter(tracing, seam, dartId);
   const hemmed = hem ? hemAfter(tracing, withLegs, hemRun) : withLegs;
   return {
     ...tracing,
@@ -83,9 +86,16 @@ const legsAfter = (tracing: Tracing, seam: readonly Prick[], dartId: string, shi
     const targets = leg.map((i, k) => {
       const u = k / (leg.length - 1);
       const towardsTip = tipEnd === 1 ? u : 1 - u;
-      return add(at(tracing, i), { x: mouthBy.x + (tipBy.x - mouthBy.x) * towardsTip, y: mouthBy.y * (1 - towardsTip) });
+      return add(at(tracing, i), {
+        x: mouthBy.x + (tipBy.x - mouthBy.x) * towardsTip,
+        y: mouthBy.y * (1 - towardsTip),
+      });
     });
-    return displaced(now, leg, leg.map((i, k) => subtract(targets[k] as Point, (now[i] as Prick).at)));
+    return displaced(
+      now,
+      leg,
+      leg.map((i, k) => subtract(targets[k] as Point, (now[i] as Prick).at)),
+    );
   }, seam);
 };
 
@@ -94,17 +104,24 @@ const mouthAfter = (tracing: Tracing, seam: readonly Prick[], dartId: string): r
   const run = stretchBetweenMouths(tracing, dartId);
   const way = along(pointsOf(tracing, run));
   const by = [run[0], run.at(-1)].map((i) => subtract((seam[i as number] as Prick).at, at(tracing, i as number)));
-  const targets = run.map((i, k) => add(at(tracing, i), between(by[0] as Point, by[1] as Point, (way[k] as number) / (way.at(-1) as number))));
-  return displaced(seam, run, run.map((i, k) => subtract(targets[k] as Point, (seam[i] as Prick).at)));
+  const targets = run.map((i, k) =>
+    add(at(tracing, i), between(by[0] as Point, by[1] as Point, (way[k] as number) / (way.at(-1) as number))),
+  );
+  return displaced(
+    seam,
+    run,
+    run.map((i, k) => subtract(targets[k] as Point, (seam[i] as Prick).at)),
+  );
 };
 
 /** The hem line mapped onto its new ends. */
 const hemAfter = (tracing: Tracing, seam: readonly Prick[], run: Run): readonly Prick[] => {
   const old = pointsOf(tracing, run);
   const ends = [run[0], run.at(-1)].map((i) => subtract((seam[i as number] as Prick).at, at(tracing, i as number)));
-  const placed = plus(
-    old,
-    reseat(old, { ...STILL, by: ends[0] as Point }, { ...STILL, by: ends[1] as Point }),
+  const placed = plus(old, reseat(old, { ...STILL, by: ends[0] as Point }, { ...STILL, by: ends[1] as Point }));
+  return displaced(
+    seam,
+    run,
+    run.map((i, k) => subtract(placed[k] as Point, (seam[i] as Prick).at)),
   );
-  return displaced(seam, run, run.map((i, k) => subtract(placed[k] as Point, (seam[i] as Prick).at)));
 };

@@ -1,8 +1,8 @@
 import type { Point } from '../geometry/point.ts';
 import { add, ORIGIN, subtract, turn } from '../geometry/point.ts';
 import type { EdgeRole } from '../pattern/piece.ts';
-import { edgeOf, edgeRun, type Run } from './runs.ts';
 import { NoRoom } from './no-room.ts';
+import { edgeOf, edgeRun, type Run } from './runs.ts';
 import { moved, type PlacedMark, type Prick, pricked, type Tracing } from './tracing.ts';
 
 /*
@@ -83,9 +83,7 @@ export const moveParts = (
     ...tracing,
     seam: seamParts(tracing.seam, lips, parts),
     lines: new Map([...tracing.lines].map(([id, line]) => [id, kept.has(id) ? line : taped(line, shifted)])),
-    marks: new Map(
-      [...tracing.marks].map(([id, m]) => [id, markMoved(m, shifted(m.at), moveAt(m.at.y)?.turned ?? 0)]),
-    ),
+    marks: new Map([...tracing.marks].map(([id, m]) => [id, markMoved(m, shifted(m.at), moveAt(m.at.y)?.turned ?? 0)])),
     tips: new Map([...tracing.tips].map(([id, tip]) => [id, { ...tip, at: shifted(tip.at) }])),
     levels: new Map([...tracing.levels].map(([name, height]) => [name, shifted({ x: 0, y: height }).y])),
     drawn: tracing.drawn.map((d) => ({ ...d, points: d.points.map(shifted) })),
@@ -168,7 +166,10 @@ const taped = (line: readonly Prick[], shifted: (p: Point) => Point): readonly P
 const sameMove = (a: Point, b: Point): boolean => a.x === b.x && a.y === b.y;
 
 /** Ends of the seam at a slash, edge by edge: index of the prick on the upper and on the lower lip. */
-export const lipsOf = (tracing: Tracing, lips: Lips): { edge: string; role: EdgeRole; upper: number; lower: number }[] =>
+export const lipsOf = (
+  tracing: Tracing,
+  lips: Lips,
+): { edge: string; role: EdgeRole; upper: number; lower: number }[] =>
   tracing.piece.edges.flatMap((e) => {
     const run = edgeRun(tracing, e.id);
     const hit = lipIndexes(tracing, run, lips);
@@ -176,7 +177,8 @@ export const lipsOf = (tracing: Tracing, lips: Lips): { edge: string; role: Edge
   });
 
 const lipIndexes = (tracing: Tracing, run: Run, lips: Lips): { upper: number; lower: number } | undefined => {
-  const height = (k: number): number => (tracing.seam[run[Math.min(Math.max(k, 0), run.length - 1)] as number] as Prick).at.y;
+  const height = (k: number): number =>
+    (tracing.seam[run[Math.min(Math.max(k, 0), run.length - 1)] as number] as Prick).at.y;
   for (let k = 1; k < run.length; k++) {
     const falls = height(k - 2) > height(k + 1);
     const [first, second] = falls ? [lips.upper, lips.lower] : [lips.lower, lips.upper];

@@ -1,13 +1,13 @@
 import type { Point } from '../geometry/point.ts';
 import { add, between, cross, distance, dot, ORIGIN, subtract } from '../geometry/point.ts';
-import { line } from '../geometry/segment.ts';
+import { line, nearestOn } from '../geometry/segment.ts';
 import { ringRange } from '../pattern/edges.ts';
-import type { Dart, InnerLine, Outline, PaperPoint, PaperText, Piece, Span } from '../pattern/piece.ts';
+import type { Dart, InnerLine, Notch, Outline, PaperPoint, PaperText, Piece, Span } from '../pattern/piece.ts';
 import { fromPaper } from '../pattern/upright.ts';
 import { type Carrier, carrierOf, carry, inside } from './carry.ts';
 import { inDrawing, redrawLine } from './redraw-line.ts';
 import { along, at, mouthIndex, paperRuns } from './runs.ts';
-import { displacement, moved, type Prick, trace, type Tracing, traceSpans } from './tracing.ts';
+import { displacement, moved, type Prick, type Tracing, trace, traceSpans } from './tracing.ts';
 
 /** Lines that end this near the seam line end on it, mm. */
 const ON_SEAM = 1;
@@ -20,7 +20,7 @@ export const tape = (tracing: Tracing): Piece => {
   const { piece } = tracing;
   const before = trace(piece);
   if (tracing === before) return piece;
-  const runs = piece.edges.flatMap((e) => paperRuns(before, e.id).map((run) => ({ edge: e.id, run })));
+  const runs = piece.edges.flatMap((e) => paperRuns(before, e.id));
   const carrier = carrierOf(before, runs, tracing);
   const seamLine = { spans: redrawLine(piece.seamLine.spans, tracing.seam, true, piece.upright) };
   const notchMoves = notchRides(tracing, carrier);
@@ -29,6 +29,7 @@ export const tape = (tracing: Tracing): Piece => {
     seamLine,
     cuttingLine: piece.cuttingLine && cuttingLine(piece, piece.cuttingLine, carrier, seamLine),
     levels: piece.levels.map((l) => ({ ...l, height: tracing.levels.get(l.name) ?? l.height })),
+    notches: piece.notches.map((n) => notchNow(n, tracing, carrier, seamLine)),
     darts: [...piece.darts.map((d) => dartNow(d, tracing)), ...tracing.drawn.map(newDart(piece))],
     lines: [...piece.lines.map((l) => lineNow(l, tracing, carrier, notchMoves)), ...tracing.drawn.map(newLine(piece))],
     points: piece.points.map((p) => pointNow(p, tracing, carrier, notchMoves)),
@@ -81,10 +82,24 @@ const notchRides = (tracing: Tracing, carrier: Carrier): Map<string, Ride> => {
     const { to, turned } = carry(carrier, foot, notch.edge);
     const by = subtract(to, foot);
     const still = by.x === 0 && by.y === 0 && turned === 0;
-    const ride: Ride = (p) => (still ? { to: p, turned: 0 } : { to: add(to, turnBy(subtract(p, foot), turned)), turned });
+    const ride: Ride = (p) =>
+      still ? { to: p, turned: 0 } : { to: add(to, turnBy(subtract(p, foot), turned)), turned };
     for (const id of notch.marks) rides.set(id, ride);
   }
   return rides;
+};
+
+/** Where a notch stands on its span as redrawn: its parameter runs evenly over the segments that the span became. */
+const notchNow = (notch: Notch, tracing: Tracing, carrier: Carrier, seamLine: Outline): Notch => {
+  const { span, t } = notch.at;
+  const segments = seamLine.spans[span]?.segments ?? [];
+  if (segments.length === 0 || seamLine.spans[span] === tracing.piece.seamLine.spans[span]) return notch;
+  const { to } = carry(carrier, notchPlace(tracing, span, t), notch.edge);
+  const place = fromPaper(tracing.piece.upright, to);
+  const nearest = segments
+    .map((s, k) => ({ k, ...nearestOn(s, place) }))
+    .reduce((a, b) => (b.distance < a.distance ? b : a));
+  return { ...notch, at: { span, t: (nearest.k + nearest.t) / segments.length } };
 };
 
 const turnBy = (v: Point, angle: number): Point => {
@@ -131,7 +146,10 @@ const stretched = (pricks: readonly Prick[], carrier: Carrier): readonly Prick[]
   return pricks.map((p, i) => {
     const u = length === 0 ? 0 : (s[i] as number) / length;
     const end = i === pricks.length - 1;
-    return moved(p, i === 0 ? (gaps[0] as Point) : end ? (gaps[1] as Point) : between(gaps[0] as Point, gaps[1] as Point, u));
+    return moved(
+      p,
+      i === 0 ? (gaps[0] as Point) : end ? (gaps[1] as Point) : between(gaps[0] as Point, gaps[1] as Point, u),
+    );
   });
 };
 
@@ -225,7 +243,8 @@ const pointNow = (p: PaperPoint, tracing: Tracing, carrier: Carrier, notches: Ma
   if (!mark) return p;
   const ride = notches.get(p.id);
   const inDart = p.kind === 'drill' ? dartRide(tracing, mark.was) : undefined;
-  const tied = ride?.(mark.was) ?? inDart ?? (inside(carrier, mark.was) > ON_SEAM ? undefined : carry(carrier, mark.was));
+  const tied =
+    ride?.(mark.was) ?? inDart ?? (inside(carrier, mark.was) > ON_SEAM ? undefined : carry(carrier, mark.was));
   const place = tied ? { was: mark.was, at: tied.to, turned: tied.turned } : mark;
   return placed(p, place, tracing);
 };
@@ -297,11 +316,16 @@ const grainNow = (piece: Piece, tracing: Tracing): Piece['grainline'] => {
   if (!grain) return undefined;
   const pricks = tracing.lines.get(grain.lines[0] ?? '') ?? [];
   const near = (p: Point): Prick | undefined =>
-    pricks.reduce<Prick | undefined>((best, q) => (!best || distance(q.home, p) < distance(best.home, p) ? q : best), undefined);
+    pricks.reduce<Prick | undefined>(
+      (best, q) => (!best || distance(q.home, p) < distance(best.home, p) ? q : best),
+      undefined,
+    );
   const end = (p: Point): Point => {
     const prick = near(p);
     const by = prick ? displacement(prick) : ORIGIN;
-    return by.x === 0 && by.y === 0 ? p : add(p, subtract(inDrawing(prick as Prick, piece.upright), (prick as Prick).home));
+    return by.x === 0 && by.y === 0
+      ? p
+      : add(p, subtract(inDrawing(prick as Prick, piece.upright), (prick as Prick).home));
   };
   return { ...grain, from: end(grain.from), to: end(grain.to) };
 };

@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/point.ts';
 import { add, between, distance, dot, subtract } from '../geometry/point.ts';
-import { lengthOf, pointAt } from '../geometry/segment.ts';
 import type { Segment } from '../geometry/segment.ts';
+import { lengthOf, pointAt } from '../geometry/segment.ts';
 import { edgeSpans } from '../pattern/edges.ts';
 import type { Dart, LevelName, Piece, Span } from '../pattern/piece.ts';
 import { toPaper } from '../pattern/upright.ts';
@@ -24,6 +24,8 @@ export interface Prick {
   readonly t: number;
   /** A corner of the piece, or a mouth or tip of a dart: runs end here, and it is never folded away. */
   readonly corner: boolean;
+  /** The line may bend here: a curve drawn through its pricks ends and begins anew. */
+  readonly bends?: boolean;
   /** A mouth of a dart that is drawn as inner lines: which dart, which of its two mouths. */
   readonly mouth?: { readonly dart: string; readonly which: 0 | 1 };
   readonly home: Point;
@@ -32,7 +34,7 @@ export interface Prick {
 }
 
 /** Pricks put in later carry no number: nothing is ever looked up at them. */
-const UNNUMBERED = -1;
+export const UNNUMBERED = -1;
 
 export interface Tracing {
   readonly piece: Piece;
@@ -194,7 +196,8 @@ export const trace = (piece: Piece): Tracing => {
 export const moved = (prick: Prick, by: Point): Prick =>
   by.x === 0 && by.y === 0 ? prick : { ...prick, at: add(prick.at, by) };
 
-export const displacement = (prick: { readonly was: Point; readonly at: Point }): Point => subtract(prick.at, prick.was);
+export const displacement = (prick: { readonly was: Point; readonly at: Point }): Point =>
+  subtract(prick.at, prick.was);
 
 /** A new prick between two neighbours, t of the way from a to b, on the source as well as on the paper. */
 export const pricked = (a: Prick, b: Prick, t: number): Prick => {

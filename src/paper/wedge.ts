@@ -1,13 +1,13 @@
 import { Bug } from '../finding.ts';
 import type { Point } from '../geometry/point.ts';
 import { add, distance, subtract } from '../geometry/point.ts';
-import { plus, reseat, STILL, unkink } from './bend.ts';
+import { bring, plus, STILL, unkink } from './bend.ts';
 import { retapeDarts } from './darts.ts';
-import { clearOfPricks, turnAt } from './lengthen.ts';
+import { clearOfPricks } from './lengthen.ts';
 import { BLEND, displaced } from './move-edge.ts';
-import { at, edgeBeside, edgeRun, neighbourRun, pointsOf, turnOfArrival } from './runs.ts';
+import { at, edgeBeside, edgeRun, neighbourRun, pointsOf, turnAt, turnOfArrival } from './runs.ts';
 import { cut, type Lips, lipsOf, moveParts, swingAbout } from './slash.ts';
-import { type Prick, type Tracing } from './tracing.ts';
+import type { Prick, Tracing } from './tracing.ts';
 
 /** Where a wedge is opened: level, from the edge it opens at to the edge on whose seam line it hinges. */
 export interface WedgePlace {
@@ -100,7 +100,7 @@ const bringTo = (now: Tracing, before: Tracing, swung: Tracing, run: readonly nu
   const points = pointsOf(swung, run);
   const turned = turnOfArrival(points, pointsOf(before, run));
   const by = subtract(to, points.at(-1) as Point);
-  const placed = plus(points, reseat(points, STILL, { by, turned }));
+  const placed = plus(points, bring(points, STILL, { by, turned }));
   return {
     ...now,
     seam: displaced(
@@ -137,7 +137,14 @@ const blendHinge = (now: Tracing, parted: Tracing, place: WedgePlace, hinge: num
   if (k <= 0 || k >= run.length - 1) return one;
   const points = pointsOf(one, run);
   const kink = turnAt(points, k) - turnWas(one, run, k);
-  return { ...one, seam: displaced(one.seam, run, unkink(points, k, kink, place.pinned ? PINNED_BLEND : BLEND, place.pinned ? 'pinned' : 'free')) };
+  return {
+    ...one,
+    seam: displaced(
+      one.seam,
+      run,
+      unkink(points, k, kink, place.pinned ? PINNED_BLEND : BLEND, place.pinned ? 'pinned' : 'free'),
+    ),
+  };
 };
 
 /** Turn that the source line has at a prick. */
@@ -149,4 +156,3 @@ const turnWas = (tracing: Tracing, run: readonly number[], k: number): number =>
 
 /** Angle of the swing for an opening, radians: 2·asin(by / 2r). */
 export const swingOf = (by: number, radius: number): number => 2 * Math.asin(by / (2 * radius));
-

@@ -1,4 +1,6 @@
 import { Bug } from '../finding.ts';
+import { nearestOnPath } from '../geometry/path.ts';
+import type { Point } from '../geometry/point.ts';
 import type { Segment } from '../geometry/segment.ts';
 import { lengthOf } from '../geometry/segment.ts';
 import type { Edge, EdgeRole, Outline, Piece } from './piece.ts';
@@ -54,16 +56,19 @@ export const edgeSegments = (piece: Seamed, edge: Pick<Edge, 'id' | 'first' | 'l
 
 /**
  * Length of the edge as it is sewn, mm: darts closed. Legs of darts in the outline are left out; of darts drawn as
- * inner lines the width of the mouth is taken off.
+ * inner lines what lies across the mouth is taken off.
  */
 export const edgeLength = (piece: Seamed, edge: Pick<Edge, 'id' | 'first' | 'last'>): number =>
-  edgeSegments(piece, edge).reduce((sum, s) => sum + lengthOf(s), 0) - lineDartMouths(piece, edge.id);
+  edgeSegments(piece, edge).reduce((sum, s) => sum + lengthOf(s), 0) - lineDartMouths(piece, edge);
 
-/** Widths of the mouths of darts drawn as inner lines on this edge, mm, straight across. */
-const lineDartMouths = (piece: Seamed, edgeId: string): number =>
-  piece.darts
-    .filter((d) => d.edge === edgeId && d.drawn.as === 'lines')
-    .reduce((sum, d) => sum + Math.hypot(d.mouth[1].x - d.mouth[0].x, d.mouth[1].y - d.mouth[0].y), 0);
+/** What the seam line measures across the mouths of darts drawn as inner lines on this edge, caps and all, mm. */
+const lineDartMouths = (piece: Seamed, edge: Pick<Edge, 'id' | 'first' | 'last'>): number => {
+  const darts = piece.darts.filter((d) => d.edge === edge.id && d.drawn.as === 'lines');
+  if (darts.length === 0) return 0;
+  const path = { segments: edgeSegments(piece, edge), closed: false };
+  const along = (p: Point): number => nearestOnPath(path, p)?.along ?? 0;
+  return darts.reduce((sum, d) => sum + Math.abs(along(d.mouth[1]) - along(d.mouth[0])), 0);
+};
 
 export const edgeWithRole = (piece: Pick<Piece, 'edges'>, role: EdgeRole): readonly Edge[] =>
   piece.edges.filter((e) => e.role === role);

@@ -1,5 +1,5 @@
-import type { Cloth, Piece } from './piece.ts';
 import type { Judged } from './evidence.ts';
+import type { Cloth, Piece } from './piece.ts';
 
 /** The pieces of one pattern file and how they go together. */
 export interface Pattern {

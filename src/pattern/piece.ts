@@ -112,7 +112,17 @@ export interface Edge extends Judged {
 }
 
 /** `centre` is a seam or opening at the garment's centre; `fold` is the centre on the fold; `end` is the short end of a band. */
-export type EdgeRole = 'waist' | 'side' | 'hem' | 'centre' | 'fold' | 'gore seam' | 'band seam' | 'band top' | 'end' | 'unknown';
+export type EdgeRole =
+  | 'waist'
+  | 'side'
+  | 'hem'
+  | 'centre'
+  | 'fold'
+  | 'gore seam'
+  | 'band seam'
+  | 'band top'
+  | 'end'
+  | 'unknown';
 
 export type LevelName = 'waist' | 'top hip' | 'hip' | 'hem' | 'knee';
 

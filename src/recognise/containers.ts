@@ -1,6 +1,6 @@
 import { Bug } from '../finding.ts';
-import { boundsOfPoints, heightOfBounds, widthOf } from '../geometry/bounds.ts';
 import type { Container, Drawable, Drawing, PathDrawable } from '../formats/drawing.ts';
+import { boundsOfPoints, heightOfBounds, widthOf } from '../geometry/bounds.ts';
 
 /** A piece of paper is at least this large; smaller shapes drawn often are symbols. mm² */
 export const LEAST_PIECE = 1500;
@@ -54,9 +54,9 @@ export const readContainers = (drawing: Drawing): Containers => {
  */
 export const repeatsIn = (
   drawing: Drawing,
+  containers: Containers,
   largestArea: (paths: readonly PathDrawable[]) => number,
 ): Map<string, string> => {
-  const containers = readContainers(drawing);
   const firstOf = new Map<string, Drawable>();
   for (const d of drawing.drawables) if (!firstOf.has(d.definition)) firstOf.set(d.definition, d);
   const isSecond = (d: Drawable): boolean => firstOf.get(d.definition) !== d;

@@ -33,7 +33,7 @@ interface Leg {
 const MEETS = 1;
 const SHORTEST = 20;
 /** How far a leg may stop short of the outline, or run past it to the cutting line. mm */
-const REACH = 3;
+const REACH = 6;
 
 const touches = (outlines: readonly Trace[], p: Point): boolean =>
   outlines.some((t) => nearestPlace(t, p).distance <= REACH);

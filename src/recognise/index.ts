@@ -2,6 +2,7 @@ import type { Finding } from '../finding.ts';
 import type { Drawable, Drawing, PathDrawable } from '../formats/drawing.ts';
 import type { Doubt, Pattern, View } from '../pattern/pattern.ts';
 import { assemble } from './assemble.ts';
+import type { Containers } from './containers.ts';
 import { readContainers, repeatsIn } from './containers.ts';
 import type { Context } from './context.ts';
 import { sheetPieceFor } from './from-sheet.ts';
@@ -43,10 +44,11 @@ export const recognise = (drawing: Drawing, options: RecogniseOptions = {}): Rec
   const doubts: Doubt[] = [];
   const { sheet } = options;
   const words = vocabulary(sheet ? extraWords(sheet) : {});
-  const repeats = repeatsIn(drawing, largestArea);
+  const containers = readContainers(drawing);
+  const repeats = repeatsIn(drawing, containers, largestArea);
   const drawables = drawing.drawables.filter((d) => !repeats.has(d.id));
-  const hints = readHints(drawing, words, holdsPiece(drawing));
-  const gathered = gatherPieces(drawing, drawables, hints, words);
+  const hints = readHints(drawing, words, holdsPiece(drawing, containers));
+  const gathered = gatherPieces(drawing, containers, drawables, hints, words);
   const texts = drawing.drawables.filter((d) => d.kind === 'text');
   const garment = garmentOf(drawing, sheet, texts, words);
   const looseTexts = gathered.loose.filter((d) => d.kind === 'text');
@@ -91,8 +93,7 @@ const largestArea = (paths: readonly PathDrawable[]): number =>
   sortLoops(paths, () => true).loops.reduce((most, l) => Math.max(most, l.trace.area), 0);
 
 /** A group holds a piece when a closed line and a text lie in it. */
-const holdsPiece = (drawing: Drawing): ((container: string) => boolean) => {
-  const containers = readContainers(drawing);
+const holdsPiece = (drawing: Drawing, containers: Containers): ((container: string) => boolean) => {
   const [closed, lettered] = [new Set<string>(), new Set<string>()];
   for (const d of drawing.drawables) {
     const into = d.kind === 'text' ? lettered : d.kind === 'path' && d.path.closed ? closed : undefined;

@@ -5,7 +5,7 @@ import { chain } from '../geometry/chain.ts';
 import type { Point } from '../geometry/point.ts';
 import { distance } from '../geometry/point.ts';
 import type { Segment } from '../geometry/segment.ts';
-import { line } from '../geometry/segment.ts';
+import { line, pointAt } from '../geometry/segment.ts';
 import type { Span } from '../pattern/piece.ts';
 import type { Trace } from './trace.ts';
 import { reversedSpans, trace } from './trace.ts';
@@ -82,6 +82,30 @@ const chainsAmong = (
     paths.map((d) => ({ key: d, segments: d.path.segments })),
     tolerance,
   ).map((c) => ({ chain: c, links: c.links.map((l) => ({ drawable: l.key, reversed: l.reversed })) }));
+
+/** The first of lines drawn one on the other: two of them make no outline, and thousands would take long to follow. */
+export const withoutDoubles = (paths: readonly PathDrawable[]): PathDrawable[] => {
+  const seen = new Set<string>();
+  return paths.filter((d) => {
+    const key = wayOf(d);
+    const isNew = !seen.has(key);
+    seen.add(key);
+    return isNew;
+  });
+};
+
+/** Ends and middles of a path's segments to a thousandth of a millimetre, the same whichever way it runs. */
+const wayOf = (d: PathDrawable): string => {
+  const shown = (p: Point): string => `${Math.round(p.x * 1000)} ${Math.round(p.y * 1000)}`;
+  const { segments } = d.path;
+  const way = [
+    ...segments.flatMap((s) => [shown(s.from), shown(pointAt(s, 0.5))]),
+    shown((segments[segments.length - 1] as Segment).to),
+  ];
+  const ways = [way.join(), [...way].reverse().join()].sort();
+  return ways[0] as string;
+};
+
 interface Link {
   readonly drawable: PathDrawable;
   readonly reversed: boolean;
@@ -113,7 +137,10 @@ export const sortLoops = (paths: readonly PathDrawable[], mayBeOutline: (d: Path
   const closed = paths.filter((d) => d.path.closed).map((d) => loopOf([{ drawable: d, reversed: false }]));
   const loops = closed.filter((l) => l.trace.area >= LEAST_LOOP);
   const marks = closed.filter((l) => l.trace.area < LEAST_LOOP).flatMap((l) => l.drawables);
-  let open = paths.filter((d) => !d.path.closed);
+  const lines = paths.filter((d) => !d.path.closed);
+  let open = withoutDoubles(lines);
+  const singles = new Set(open);
+  const doubles = lines.filter((d) => !singles.has(d));
   const take = (found: readonly Loop[]): void => {
     loops.push(...found);
     const used = new Set(found.flatMap((l) => l.drawables));
@@ -130,7 +157,7 @@ export const sortLoops = (paths: readonly PathDrawable[], mayBeOutline: (d: Path
     }
     take(loopsAmong(open.filter(mayBeOutline), tolerance));
   }
-  return { loops, marks, open };
+  return { loops, marks, open: [...open, ...doubles] };
 };
 
 /** Open lines of one layer joined end to end. */

@@ -3,7 +3,7 @@ import type { Drawable, PathDrawable } from '../formats/drawing.ts';
 import { distance } from '../geometry/point.ts';
 import { lengthOf } from '../geometry/segment.ts';
 import type { OpenChain } from './loops.ts';
-import { chainsOf } from './loops.ts';
+import { chainsOf, withoutDoubles } from './loops.ts';
 import type { Gathered } from './pieces.ts';
 
 const lengthOfChain = (c: OpenChain): number =>
@@ -17,7 +17,7 @@ const isPath = (d: Drawable): d is PathDrawable => d.kind === 'path' && !d.path.
 
 /** Lines on no piece that run nearly round, and where they are open. */
 export const openOutlines = (gathered: Gathered, file: string): Finding[] =>
-  chainsOf(gathered.loose.filter(isPath))
+  chainsOf(withoutDoubles(gathered.loose.filter(isPath)))
     .map((chain) => ({ chain, length: lengthOfChain(chain), gap: distance(chain.from, chain.to) }))
     .filter(({ length, gap }) => length >= LONG && gap <= NEARLY * length)
     .map(({ chain, gap }) => ({

@@ -1,7 +1,7 @@
 import type { Container, Drawable, Drawing, PathDrawable, PointDrawable, TextDrawable } from '../formats/drawing.ts';
 import type { Point } from '../geometry/point.ts';
 import type { Containers } from './containers.ts';
-import { LEAST_PIECE, readContainers } from './containers.ts';
+import { LEAST_PIECE } from './containers.ts';
 import type { Hints } from './hints.ts';
 import type { Loop } from './loops.ts';
 import { sortLoops } from './loops.ts';
@@ -42,11 +42,11 @@ interface Scope {
 /** Sorts a drawing's drawables (placement repeats already taken out) into pieces and loose ones. */
 export const gatherPieces = (
   drawing: Drawing,
+  containers: Containers,
   drawables: readonly Drawable[],
   hints: Hints,
   vocabulary: Vocabulary,
 ): Gathered => {
-  const containers = readContainers(drawing);
   const found = scopesOf(containers, drawables, hints).map((scope) =>
     piecesOfScope(scope, containers, hints, vocabulary),
   );
@@ -114,7 +114,10 @@ const scopesOf = (containers: Containers, drawables: readonly Drawable[], hints:
 const isInlay = (block: Container, loop: Loop, containers: Containers): boolean => {
   const parent = containers.parentOf(block.id);
   if (parent?.kind !== 'block') return false;
-  const around = containers.within(parent.id).filter(isPath).filter((d) => d.container === parent.id && d.path.closed);
+  const around = containers
+    .within(parent.id)
+    .filter(isPath)
+    .filter((d) => d.container === parent.id && d.path.closed);
   return sortLoops(around, () => true).loops.some((l) => liesIn(l, loop));
 };
 

@@ -1,3 +1,5 @@
+import { selfCrossings } from '../geometry/path.ts';
+import { distance } from '../geometry/point.ts';
 import type { Edge, Piece } from '../pattern/piece.ts';
 import type { Context } from './context.ts';
 import { gapFindings } from './loops.ts';
@@ -14,6 +16,16 @@ export const raise = (
   const where = { file, piece: piece.id };
   for (const loop of read.outlines.gapsOf)
     for (const finding of gapFindings(loop, piece.id, file)) context.tell(finding);
+  tellCrossings(read, context);
+  if (piece.upright.confidence < 0.2) {
+    context.tell({
+      code: 'recognise-upright-unknown',
+      level: 'warning',
+      where,
+      message: `Nothing says which way up ${piece.id} stands; it is taken as it lies in the drawing.`,
+      try: `In the pattern sheet, under ${piece.id}, write “up: [0, 1]”, or which way is up.`,
+    });
+  }
   if (read.outlines.surplus.length > 0) {
     context.tell({
       code: 'recognise-several-sizes',
@@ -95,6 +107,28 @@ export const raise = (
       where,
       message: `${piece.id} has no grainline.`,
       try: 'Draw one, or state its ends in the pattern sheet.',
+    });
+  }
+};
+
+/** Crossings nearer than this to a joint are rounding, or a slit cut in and out again. mm */
+const HAIR = 0.02;
+
+const tellCrossings = (read: ReadPiece, context: Context): void => {
+  for (const [what, t] of [
+    ['outline', read.outlines.read],
+    ['cutting line', read.outlines.cutting],
+  ] as const) {
+    if (!t) continue;
+    const crossings = selfCrossings({ segments: t.segments, closed: true });
+    const real = crossings.find((p) => t.segments.every((s) => distance(s.from, p) > HAIR));
+    if (!real) continue;
+    context.tell({
+      code: 'recognise-outline-crosses',
+      level: 'error',
+      where: { file: context.drawing.fileName, piece: read.id, line: read.outlines.drawables[0]?.line ?? 0 },
+      message: `The ${what} of ${read.id} crosses itself at (${real.x.toFixed(1)}, ${real.y.toFixed(1)}) mm.`,
+      try: 'Mend the line there in the drawing.',
     });
   }
 };

@@ -10,7 +10,7 @@ import xml.etree.ElementTree as ET
 import ezdxf
 from ezdxf import units as dxf_units
 from ezdxf.math import Vec3
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LinearRing, LineString, Point, Polygon
 from svgelements import SVG, Close, Line, Move, Path, Shape
 
 # A corner of a piece turns more than this within REACH mm; curves and hinges turn less.
@@ -202,12 +202,14 @@ def width_at(ring, through, across):
     return Polygon(ring).intersection(LineString([a, b])).length
 
 
-def mouth_of(rows):
-    """Width of a dart drawn as lines: between the two ends that the lines do not share."""
+def mouth_of(rows, ring):
+    """What the seam line measures across a dart drawn as lines: between the two ends that the lines do not share."""
     ends = [p for row in rows for p in (row[0], row[-1])]
     free = [p for p in ends if sum(abs_distance(p, q) < 0.01 for q in ends) == 1]
     assert len(free) == 2, free
-    return abs_distance(*free)
+    line = LinearRing(ring)
+    apart = abs(line.project(Point(free[0])) - line.project(Point(free[1])))
+    return min(apart, line.length - apart)
 
 
 def measured(file):
@@ -219,7 +221,7 @@ def measured(file):
         answer.append({
             'area': Polygon(ring).area,
             'runs': runs_of(ring),
-            'mouths': [mouth_of([row for name in dart for row in drawing.rows(name)]) for dart in piece['darts']],
+            'mouths': [mouth_of([row for name in dart for row in drawing.rows(name)], ring) for dart in piece['darts']],
             'widths': [width_at(ring, level['through'], level['across']) for level in piece['levels']],
         })
     return answer

@@ -27,16 +27,18 @@ const run = (program: string, args: readonly string[], cwd?: string) =>
 
 /** Dark dots on the first page of a PDF, drawn small. */
 const inkOn = (pdf: string): number => {
-  const drawn = spawnSync('pdftoppm', ['-gray', '-r', '40', '-f', '1', '-l', '1', pdf], {
+  const drawn = spawnSync('pdftoppm', ['-gray', '-scale-to', '1500', '-f', '1', '-l', '1', pdf], {
     maxBuffer: 64 * 1024 * 1024,
   });
   if (drawn.status !== 0) return 0;
   // A grey map: three numbers in text (width, height, most), then a byte for each dot.
   const head = /^P5\s+\d+\s+\d+\s+\d+\s/.exec(drawn.stdout.subarray(0, 64).toString('latin1'))?.[0].length ?? 0;
-  return drawn.stdout.subarray(head).reduce((n, grey) => n + (grey < 200 ? 1 : 0), 0);
+  return drawn.stdout.subarray(head).reduce((n, grey) => n + (grey < PAPER ? 1 : 0), 0);
 };
 
 const BLANK = 200;
+/** Thin lines on a large page come out pale. */
+const PAPER = 250;
 
 const brokenOff = (whole: string): string => whole.slice(0, whole.length * 0.6);
 

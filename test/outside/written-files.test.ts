@@ -1,7 +1,8 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+
 import { outsideAvailable } from './python.ts';
 import { readerAvailable, readers } from './readers.ts';
 import {
@@ -15,6 +16,16 @@ import {
   measureFiles,
   sourceOf,
 } from './written.ts';
+
+/** R12 files of these blocks have no handles: ezdxf makes them up, in order, and counts new vertices with them. */
+const asDrawn = (h: Holdings): Holdings => (h.version === 'AC1009' ? (withoutHandles(h) as Holdings) : h);
+
+const withoutHandles = (value: unknown): unknown => {
+  if (Array.isArray(value)) return value.map(withoutHandles);
+  if (typeof value !== 'object' || value === null) return value;
+  const kept = Object.entries(value).filter(([key]) => !/handle|owner/i.test(key));
+  return Object.fromEntries(kept.map(([key, inner]) => [key, withoutHandles(inner)]));
+};
 
 /**
  * Fixture blocks of every kind are altered as a user does it, and the files that come out are opened by readers that
@@ -61,14 +72,21 @@ const refusedFor: Readonly<Record<string, readonly Fitting[]>> = {
   'blocks/skirt-six-gores-cm-dutch.svg': ['Fuller', 'All'],
 };
 
+const fittingsTable = join(tmpdir(), `fittings-${process.pid}.csv`);
 const altered = new Map<string, readonly Altered[]>();
 beforeAll(async () => {
-  const fittings = join(tmpdir(), `fittings-${process.pid}.csv`);
-  writeFileSync(fittings, table());
+  writeFileSync(fittingsTable, table());
   for (const [fixture, options] of Object.entries(FIXTURES)) {
-    altered.set(fixture, await alterFixture(fixture, fittings, options));
+    altered.set(fixture, await alterFixture(fixture, fittingsTable, options));
   }
 }, 120_000);
+
+afterAll(() => {
+  for (const [first] of altered.values()) {
+    if (first) rmSync(dirname(dirname(first.folder)), { recursive: true, force: true });
+  }
+  rmSync(fittingsTable, { force: true });
+});
 
 const done = (): Altered[] => [...altered.values()].flat().filter((a) => a.ledger.status === 'done');
 const orderOf = (a: Altered) => ORDERS[a.ledger.fitting as Fitting];
@@ -191,7 +209,7 @@ describe.skipIf(!outsideAvailable(['ezdxf']))('what the DXF files hold, by ezdxf
     done().flatMap((a) => {
       const was = held.get(sourceOf(a.fixture));
       const is = held.get(a.files[0] as string);
-      return a.fixture.endsWith('dxf') && was && is ? [{ a, was, is }] : [];
+      return a.fixture.endsWith('dxf') && was && is ? [{ a, was: asDrawn(was), is: asDrawn(is) }] : [];
     });
 
   it('the auditor finds no errors', () => {
@@ -246,7 +264,9 @@ describe.skipIf(!outsideAvailable(['ezdxf']))('what the DXF files hold, by ezdxf
 for (const reader of readers) {
   describe.skipIf(!readerAvailable(reader))(`opened by ${reader.program}`, () => {
     it(`every ${reader.reads.toUpperCase()} file that was written`, () => {
-      const files = written(reader.reads);
+      // A file that came back byte for byte says nothing of the writing.
+      const changed = done().filter((a) => a.ledger.fitting !== 'Same' && a.ledger.fitting !== 'Shorter');
+      const files = changed.flatMap((a) => a.files.filter((f) => f.endsWith(reader.reads)));
       expect(files.length).toBeGreaterThan(10);
       expect(reader.complaints(files)).toEqual([]);
     }, 120_000);

@@ -27,7 +27,7 @@ export interface Drawn {
   readonly darts?: readonly number[];
   /** Height of the hip level, inches. */
   readonly hip?: number;
-  /** Height of an adjustment line. */
+  /** Height of the middle of a double adjustment line, its two lines ¼ in apart. */
   readonly line?: number;
   /** Drill holes. */
   readonly holes?: readonly XY[];
@@ -56,7 +56,8 @@ export const pieceAlong = (drawn: Omit<Drawn, 'corners'>, sides: readonly Segmen
   const far = Math.max(...bounds.map((p) => p.x));
   const levels: Level[] = drawn.hip === undefined ? [] : [{ name: 'hip', height: drawn.hip * MM, ...stated }];
   const height = drawn.line === undefined ? undefined : drawn.line * MM;
-  const adjustment = height === undefined ? [] : [line({ x: 0, y: height }, { x: far, y: height })];
+  const adjustment =
+    height === undefined ? [] : [height + MM / 8, height - MM / 8].map((y) => line({ x: 0, y }, { x: far, y }));
   return {
     id,
     name: id,
@@ -80,18 +81,19 @@ export const pieceAlong = (drawn: Omit<Drawn, 'corners'>, sides: readonly Segmen
       ...stated,
     })),
     notches: [],
-    lines: adjustment.map((s) => ({
-      id: `${id}-adjustment`,
+    lines: adjustment.map((s, i) => ({
+      id: `${id}-adjustment-${i}`,
       kind: 'adjustment',
       closed: false,
-      spans: [{ source: { drawable: `${id}-adjustment`, index: 0, reversed: false }, segments: [s] }],
+      spans: [{ source: { drawable: `${id}-adjustment-${i}`, index: 0, reversed: false }, segments: [s] }],
       ...stated,
     })),
     points: (drawn.holes ?? []).map(
       (at, i): PaperPoint => ({ id: `${id}-hole-${i}`, kind: 'drill', at: mm(at), ...stated }),
     ),
     texts: [],
-    adjustmentLines: height === undefined ? [] : [{ lines: [`${id}-adjustment`], height, ...stated }],
+    adjustmentLines:
+      height === undefined ? [] : [{ lines: [`${id}-adjustment-0`, `${id}-adjustment-1`], height, ...stated }],
   };
 };
 

@@ -196,6 +196,22 @@ describe('length', () => {
     expect(edge(only(after), 'hem') - edge(only(before), 'hem')).toBeCloseTo(1.5 * SLOPE, 4);
   });
 
+  // Common practice: the printed lines stay square to the grain; the paper is cut, or folded, between the two.
+  it.each([
+    { by: 1.5, heights: ['-13.875', '-15.625'] },
+    { by: -1, heights: ['-13.500', '-13.500'] },
+  ])('a double line stays level when the piece becomes $by in longer', ({ by, heights }) => {
+    const before = twoOnTheFold({});
+    const after = altered(before, planned(before, { direct: { 'length at the adjustment line': by } }));
+    for (const piece of after.pieces) {
+      const ends = piece.lines.map((l) => l.spans.flatMap((s) => s.segments).flatMap((s) => [s.from, s.to]));
+      for (const [i, line] of ends.entries()) {
+        expect(line.map((p) => inches(p.y).toFixed(3))).toEqual(line.map(() => heights[i]));
+      }
+      expect(ends.length).toBe(2);
+    }
+  });
+
   // Central Washington University costume text, chapter 17: to shorten by n, a fold n / 2 deep.
   it('shortened by 1 in: a fold ½ in deep, so what lies within ½ in of the line is hidden', () => {
     const piece = pieceOf({

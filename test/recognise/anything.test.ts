@@ -95,6 +95,26 @@ describe('any drawing', () => {
     );
   });
 
+  it('is read in good time when one line is placed thousands of times', { timeout: 20_000 }, () => {
+    const d = fc.sample(drawing, { numRuns: 1, seed: 5 })[0] as Drawing;
+    const path = polyline([
+      { x: 0, y: 0 },
+      { x: 300, y: 400 },
+    ]);
+    const base = {
+      kind: 'path',
+      layer: '0',
+      container: 'c',
+      entity: 'LINE',
+      definition: 'one',
+      labels: [],
+      style,
+      path,
+    } as const;
+    const drawables = Array.from({ length: 4000 }, (_, i): Drawable => ({ ...base, id: `l${i}`, line: i + 1 }));
+    expect(recognise({ ...d, drawables }).pattern.pieces).toEqual([]);
+  });
+
   it('is read the same each time', () => {
     const [d] = fc.sample(drawing, { numRuns: 1, seed: 5 });
     expect(JSON.stringify(recognise(d as Drawing))).toBe(JSON.stringify(recognise(d as Drawing)));

@@ -124,6 +124,16 @@ describe('outlines', () => {
     );
   });
 
+  it('tells where an outline crosses itself, but lets a slit be', () => {
+    const crossed = 'M 100 100 L 100 700 L 340 700 L 340 300 L 60 250 L 290 90 Z';
+    const r = read(path(crossed) + text('Skirt front', 220, 400));
+    expect(r.findings.find((f) => f.code === 'recognise-outline-crosses')?.message).toMatch(
+      /at \(100\.0, -2\d\d\.\d\) mm/,
+    );
+    const slit = HALF.replace('L 340 300', 'L 340 306 L 334 306 L 340 306 L 340 300');
+    expect(codes(read(path(slit) + text('Skirt front', 220, 400)))).not.toContain('recognise-outline-crosses');
+  });
+
   it('keeps frames and test squares apart', () => {
     const r = read(
       path('M 10 10 H 1900 V 1400 H 10 Z') +
