@@ -1,5 +1,5 @@
 // Bundles the command line to dist/. Code splitting keeps what a command does not need out of its start.
-import { chmod, readFile, rm, writeFile } from 'node:fs/promises';
+import { chmod, copyFile, mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { build } from 'esbuild';
 
 /** What packages in CommonJS take for granted, for the modules they are bundled into. */
@@ -13,7 +13,8 @@ const COMMONJS = [
 
 await rm('dist', { recursive: true, force: true });
 await build({
-  entryPoints: { retrue: 'src/cli/main.ts' },
+  // The layout's searches run side by side in workers, which start from a file of their own.
+  entryPoints: { retrue: 'src/cli/main.ts', 'nest-worker': 'src/layout/nest/worker.ts' },
   outdir: 'dist',
   bundle: true,
   splitting: true,
@@ -28,3 +29,13 @@ await build({
 const entry = 'dist/retrue.js';
 await writeFile(entry, `#!/usr/bin/env node\n${await readFile(entry, 'utf8')}`);
 await chmod(entry, 0o755);
+
+// Fonts for lettering in PDF, with their licences.
+const FONTS = [
+  ['dejavu-fonts-ttf/ttf/DejaVuSans.ttf', 'DejaVuSans.ttf'],
+  ['dejavu-fonts-ttf/LICENSE', 'DejaVuSans-LICENSE'],
+  ['@expo-google-fonts/biz-udpgothic/400Regular/BIZUDPGothic_400Regular.ttf', 'BIZUDPGothic_400Regular.ttf'],
+  ['@expo-google-fonts/biz-udpgothic/LICENSE_FONT', 'BIZUDPGothic-LICENSE'],
+];
+await mkdir('dist/fonts', { recursive: true });
+for (const [from, to] of FONTS) await copyFile(`node_modules/${from}`, `dist/fonts/${to}`);

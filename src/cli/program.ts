@@ -29,6 +29,7 @@ export const program = (io: Io, exited: Exited): Command => {
   amounts(root, io, exited);
   alter(root, io, exited);
   walk(root, io, exited);
+  plot(root, io, exited);
   catalogue(root, io, exited);
   return root;
 };
@@ -73,7 +74,9 @@ const alter = (root: Command, io: Io, exited: Exited): void => {
     .optionsGroup('What is written:')
     .option('--out <folder>', 'folder to write to; each fitting gets a folder in it', './altered')
     .option('--to <formats>', "formats: dxf, svg or dxf,svg (default: the pattern's own)")
+    .option('--plot [formats]', 'also lay out the pieces of all fittings: pdf, hpgl, svg, dxf (default: pdf)')
     .option('--force', 'replace what an earlier run wrote');
+  aboutTheSheets(command);
   shown(command).action(async (pattern: string, options) => {
     exited(await (await import('./commands/alter.ts')).alter(pattern, options, io));
   });
@@ -87,6 +90,26 @@ const walk = (root: Command, io: Io, exited: Exited): void => {
   aboutThePattern(command);
   shown(command).action(async (patterns: string[], options) => {
     exited(await (await import('./commands/walk.ts')).walk(patterns, options, io));
+  });
+};
+
+const plot = (root: Command, io: Io, exited: Exited): void => {
+  const command = root
+    .command('plot')
+    .description('lay the pieces out and write true-scale sheets for a printer, plotter or cutter')
+    .argument('<pattern...>', 'pattern files; those of the same name are fittings that share a roll');
+  aboutThePattern(aboutTheSheets(command))
+    .optionsGroup('What is written:')
+    .option('--out <folder>', 'folder to write to', './plotted')
+    .option(
+      '--to <formats>',
+      'formats: pdf, hpgl, svg, dxf; apparel, to exchange the pieces; several with commas',
+      'pdf',
+    )
+    .option('--together <name>', 'all patterns in one plot of that name')
+    .option('--force', 'replace what is there already');
+  shown(command).action(async (patterns: string[], options) => {
+    exited(await (await import('./commands/plot.ts')).plot(patterns, options, io));
   });
 };
 
@@ -113,6 +136,26 @@ const aboutTheWearers = (command: Command): Command =>
     .optionsGroup('How it is altered:')
     .option('--choose <list>', "methods: 'ALTERATION OPTION=VALUE, …' (see retrue catalogue NAME)")
     .option('--beyond-limits', 'alter past the customary limits, and tell where');
+
+const aboutTheSheets = (command: Command): Command =>
+  command
+    .optionsGroup('What the pieces are laid on:')
+    .option('--roll <width>', 'width of the roll: 914, 36in, 90cm')
+    .option('--paper <size>', 'sheets to tape together: A4, Letter, A3, A0, or 210x297')
+    .option('--machine <name>', 'a machine that is known, or a JSON file that describes yours')
+    .option('--margin <width>', "what the machine cannot reach at the edges (default: the machine's)")
+    .option('--overlap <width>', 'what neighbouring sheets both show (default: 15 mm)')
+    .option('--user-unit', 'PDF: one page past 5080 mm, which some readers show at the wrong size')
+    .option('--no-test-square', 'leave out test squares, rulers and first page')
+    .optionsGroup('How they are laid:')
+    .option('--lay <on>', 'paper (at any turn), cloth (with the grain), folded (half pieces on the fold)', 'paper')
+    .option('--nap', 'cloth: all pieces with their tops the same way')
+    .option('--line <line>', 'which line is cut: cutting or seam', 'cutting')
+    .option('--copies <count>', "'as cut' (as often as the pieces say) or once", 'as cut')
+    .option('--gap <width>', 'between pieces (default: 5 mm)')
+    .option('--effort <name>', 'quick, usual, good, best, or how many trials', 'usual')
+    .option('--seed <number>', 'another seed, another layout; the same seed, the same', '1')
+    .option('--cloth <width>', 'width of the cloth for the estimate (default: 150 cm)');
 
 const aboutThePattern = (command: Command): Command =>
   command

@@ -1,7 +1,7 @@
+import type { Finding } from '../finding.ts';
 import type { Path } from '../geometry/path.ts';
 import type { Point } from '../geometry/point.ts';
 import type { Segment } from '../geometry/segment.ts';
-import type { Finding } from '../finding.ts';
 
 /**
  * What a file says, normalised: millimetres, y up, radians anticlockwise.

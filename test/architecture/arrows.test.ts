@@ -29,7 +29,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'polygon-clipping': ['geometry'],
   'csv-parse': ['measurements'],
   yaml: ['measurements', 'recognise/sheet'],
-  ajv: ['recognise/sheet'],
+  ajv: ['recognise/sheet', 'job'],
   'write-file-atomic': ['job'],
   commander: ['cli'],
 };

@@ -1,0 +1,156 @@
+import { basename, dirname, extname, join, resolve } from 'node:path';
+import type { Finding } from '../finding.ts';
+import { hasErrors } from '../finding.ts';
+import type { SheetFile, SheetWriter } from '../formats/sheet.ts';
+import { type LayOutOptions, layOut, type PieceSet } from '../layout/lay-out.ts';
+import type { Exit } from './exits.ts';
+import { folderFor } from './folders.ts';
+import { type PatternFile, type PatternFileOptions, readPatternFile } from './patternfile.ts';
+import { longestFrame, makePlotFiles, type PlotGroup } from './plot-files.ts';
+import { type PlotOptions, type PlotSettings, settlePlot } from './plot-options.ts';
+import { type LayoutReport, layoutReport } from './plot-report.ts';
+import { cautions, wordsFor } from './plot-words.ts';
+import { nestWorker } from './plot-worker.ts';
+import { sheetWriterCalled } from './sheet-writers.ts';
+import { clear, isSystemError, refuseToOverwrite, store, writeFailed } from './store.ts';
+
+export interface PlotRequest extends PatternFileOptions, PlotOptions {
+  readonly patterns: readonly string[];
+  readonly out: string;
+  readonly force: boolean;
+  /** Labels of whose each pattern is, in order; by default the folders, where several patterns have one name. */
+  readonly fittings?: readonly string[] | undefined;
+  /** Told now and then while the layout is sought. */
+  readonly onProgress?: LayOutOptions['onProgress'];
+  /** Name for one plot of all patterns; by default patterns of the same name are plotted together. */
+  readonly together?: string | undefined;
+}
+
+export interface PlotResult {
+  readonly exit: Exit;
+  readonly reports: readonly LayoutReport[];
+  readonly findings: readonly Finding[];
+}
+
+export const LAYOUT = 'layout.json';
+
+/** Lays pieces out and writes them for machines: `OUT/<pattern>.pdf` and the like, and `OUT/layout.json`. */
+export const plot = async (request: PlotRequest): Promise<PlotResult> => {
+  const settled = await settlePlot(request);
+  const { settings } = settled;
+  if (!settings) return { exit: 2, reports: [], findings: settled.findings };
+  const read = await readAll(request);
+  const findings: Finding[] = [...settled.findings, ...read.findings];
+  if (read.files.length === 0) return { exit: 2, reports: [], findings };
+  const writers = await Promise.all(settings.formats.map(sheetWriterCalled));
+  const plots: Plot[] = [];
+  const worker = await nestWorker();
+  const { onProgress } = request;
+  for (const group of groupsOf(read.files, request.together)) {
+    const made = await plotGroup(group, { ...settings, layOut: { ...settings.layOut, worker, onProgress } }, writers);
+    findings.push(...made.findings);
+    if (made.plot) plots.push(made.plot);
+  }
+  if (plots.length === 0) return { exit: 2, reports: [], findings };
+  const stored = await storeAll(plots, request);
+  findings.push(...stored.findings);
+  if (!stored.done) return { exit: 2, reports: [], findings };
+  const bad = read.failed || hasErrors(findings);
+  return { exit: bad ? 1 : 0, reports: plots.map((p) => p.report), findings };
+};
+
+interface Read {
+  readonly file: PatternFile;
+  readonly label: string;
+}
+
+const readAll = async (
+  request: PlotRequest,
+): Promise<{ readonly files: readonly Read[]; readonly failed: boolean; readonly findings: readonly Finding[] }> => {
+  const files: Read[] = [];
+  const findings: Finding[] = [];
+  for (const [i, path] of request.patterns.entries()) {
+    const { file, findings: told } = await readPatternFile(path, request);
+    findings.push(...told);
+    if (!file || file.pattern.pieces.length === 0 || hasErrors(told)) continue;
+    files.push({ file, label: request.fittings?.[i] ?? basename(dirname(resolve(path))) });
+  }
+  return { files, failed: files.length < request.patterns.length, findings };
+};
+
+/** Patterns of one name are fittings of one pattern, and share a roll. */
+const groupsOf = (files: readonly Read[], together: string | undefined): PlotGroup[] => {
+  const nameOf = ({ file }: Read): string => together ?? basename(file.fileName, extname(file.fileName));
+  const key = (name: string): string => name.normalize('NFC').toLowerCase();
+  const keys = [...new Set(files.map((f) => key(nameOf(f))))];
+  return keys.map((k) => {
+    const own = files.filter((f) => key(nameOf(f)) === k);
+    const name = nameOf(own[0] as Read);
+    const labels = own.length === 1 ? [''] : labelsOf(own);
+    const style = own[0]?.file.pattern.style;
+    const sets = own.map(({ file }, i): PieceSet => ({ fitting: labels[i] ?? '', pieces: file.pattern.pieces }));
+    return { name: folderFor(name), sets, title: together ?? (style || name), files: own.map((f) => f.file) };
+  });
+};
+
+/** Each fitting by its folder; where two share a folder, by folder and file. */
+const labelsOf = (files: readonly Read[]): string[] =>
+  files.map(({ file, label }, i) => {
+    const alone = files.every((other, k) => k === i || other.label !== label);
+    return alone ? label : `${label}/${file.fileName}`;
+  });
+
+interface Plot {
+  readonly report: LayoutReport;
+  readonly files: readonly SheetFile[];
+}
+
+const plotGroup = async (
+  group: PlotGroup,
+  settings: PlotSettings,
+  writers: readonly SheetWriter[],
+): Promise<{ readonly plot?: Plot; readonly findings: readonly Finding[] }> => {
+  const longest = Math.min(...writers.map((w) => longestFrame(w, settings)));
+  const { laid, findings: told } = layOut(group.sets, {
+    ...settings.layOut,
+    title: group.title,
+    words: wordsFor(settings.machine, settings),
+    ...(Number.isFinite(longest) ? { longest } : {}),
+  });
+  if (!laid || laid.pieces.length === 0) return { findings: once(told) };
+  const made = await makePlotFiles(group, laid, settings, writers);
+  const findings = once([...told, ...cautions(settings.machine), ...made.findings]);
+  return { plot: { report: layoutReport(group, laid, settings, { ...made, findings }), files: made.bytes }, findings };
+};
+
+/** What is told of every copy or fitting alike is told once. */
+const once = (findings: readonly Finding[]): Finding[] => {
+  const seen = new Set<string>();
+  return findings.filter((f) => {
+    const key = JSON.stringify([f.code, f.where, f.message]);
+    return !seen.has(key) && seen.add(key);
+  });
+};
+
+const storeAll = async (
+  plots: readonly Plot[],
+  request: PlotRequest,
+): Promise<{ readonly done: boolean; readonly findings: readonly Finding[] }> => {
+  const files = plots.flatMap((p) => p.files);
+  const outputs = [...files.map((f) => f.name), LAYOUT].map((name) => join(request.out, name));
+  const inputs = [...request.patterns, ...(request.sheet === undefined ? [] : [request.sheet])];
+  const blocked = await refuseToOverwrite(outputs, inputs, request.force);
+  if (blocked.length > 0) return { done: false, findings: blocked };
+  try {
+    for (const file of files) await store(join(request.out, file.name), file.bytes);
+    await store(
+      join(request.out, LAYOUT),
+      `${JSON.stringify({ 'retrue layout': 1, layouts: plots.map((p) => p.report) }, null, 2)}\n`,
+    );
+    return { done: true, findings: [] };
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    await clear(outputs).catch(() => undefined);
+    return { done: false, findings: [writeFailed(request.out, error)] };
+  }
+};
