@@ -39,12 +39,13 @@ const unevenSeams = (pattern: Pattern): Finding[] =>
         try: MEND,
       });
     }
-    if (walk.angles.some((a) => Math.abs(a) > OFF && Math.abs(a) < MEANT)) {
+    const off = walk.angles.map(Math.abs).filter((a) => a > OFF && a < MEANT);
+    if (off.length > 0) {
       found.push({
         code: 'fault-corners-meet',
         level: 'note',
         where: { edge: walk.mates },
-        message: `As drafted, the corners that meet at ${walk.mates} make a point or a hollow of ${degrees(Math.max(...walk.angles.map(Math.abs)))}.`,
+        message: `As drafted, the corners that meet at ${walk.mates} make a point or a hollow of ${degrees(Math.max(...off))}.`,
         try: MEND,
       });
     }

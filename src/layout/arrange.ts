@@ -81,6 +81,7 @@ export const arrange = (
     pieces.push(...placedFrom(lot, nesting, start));
     length = start + nesting.length;
     iterations += nesting.iterations;
+    findings.push(...nesting.hulled.map((i) => hulled(lot[i] as Asked)));
   }
   const area = fit.reduce((sum, f) => sum + f.item.copies * Math.abs(signedArea(f.template.outline)), 0);
   const density = length > 0 ? area / (length * options.height) : 0;
@@ -135,7 +136,7 @@ const foldPoses = (template: Template, nap: boolean): Pose[] => {
 const fitting = (
   asked: readonly Asked[],
   options: ArrangeOptions,
-): { readonly fit: readonly Asked[]; readonly findings: readonly Finding[] } => {
+): { readonly fit: readonly Asked[]; readonly findings: Finding[] } => {
   const findings: Finding[] = [];
   const fit = asked.flatMap((a) => {
     const poses = a.item.poses.filter((pose) => fits(a.item, pose, options));
@@ -200,6 +201,14 @@ const numbered = (pieces: readonly PlacedPiece[]): PlacedPiece[] => {
     return ordered.map((p, i) => ({ ...p, copy: i + 1, of: ordered.length }));
   });
 };
+
+const hulled = ({ template }: Asked): Finding => ({
+  code: 'layout-outline-hulled',
+  level: 'warning',
+  where: { piece: template.id, ...(template.fitting === '' ? {} : { fitting: template.fitting }) },
+  message: `The outline of ${template.name} crosses itself; room was kept for the whole of it, hollows and all.`,
+  try: 'Mend the outline in the pattern, and it will lie closer.',
+});
 
 const tooWide = ({ template, item }: Asked, { height, longest, lay }: ArrangeOptions): Finding => {
   const all = item.poses.map((pose) => sizes(item, pose));
