@@ -82,7 +82,7 @@ const hipNotes = (pattern: Pattern, depth: number): Finding[] =>
       code: 'plan-hip-level',
       level: 'note',
       where: { piece: p.id },
-      message: `${p.name}: no hip line is marked; it was taken ${depth.toFixed(0)} mm down the side seam.`,
+      message: `${p.name || p.id}: no hip line is marked; it was taken ${depth.toFixed(0)} mm down the side seam.`,
       try: 'Draw the hip line, or give "levels: hip" in the pattern sheet.',
     }));
 
@@ -91,7 +91,7 @@ const whatWasDone = (pattern: Pattern, alteration: Alteration, step: PlannedStep
   const byDeed = new Map<string, Set<string>>();
   for (const share of step.shares) {
     const deed = alteration.says(share, step, show);
-    const name = pattern.pieces.find((p) => p.id === share.piece)?.name ?? share.piece;
+    const name = pattern.pieces.find((p) => p.id === share.piece)?.name || share.piece;
     byDeed.set(deed, (byDeed.get(deed) ?? new Set()).add(name));
   }
   return [...byDeed].map(([deed, pieces]) => `${[...pieces].join(', ')}: ${deed}`);

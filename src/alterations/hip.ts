@@ -9,7 +9,6 @@ import {
   counted,
   dartShare,
   evenlyOverSides,
-  inches,
   limitFindings,
   MOST_AT_EDGE,
   missing,
@@ -49,7 +48,10 @@ export const hip: Alteration = {
         default: 'side edges',
       },
     ],
-    limits: [{ place: 'side edge at the hip', most: MOST_AT_EDGE, source: 'common practice' }],
+    limits: [
+      { place: 'side edge at the hip', most: MOST_AT_EDGE, source: 'common practice' },
+      { place: 'slash through the dart', most: MOST_AT_EDGE, source: 'common practice' },
+    ],
     moves: [
       'side edges',
       'hem width',
@@ -100,10 +102,10 @@ const throughDarts = ({ pattern, amount, beyondLimits, show }: Request): Divisio
     return darts.map((d) => ({
       ...dartShare(d, amount / counted(darts), cloth),
       place: 'slash through the dart',
-      most: inches(1 / 2),
+      most: MOST_AT_EDGE,
     }));
   });
-  if (shares.length === 0) return nothingToTake();
+  if (shares.length === 0) return noDart();
   return {
     shares,
     findings: limitFindings('hip', shares, beyondLimits, show, help),
@@ -111,11 +113,19 @@ const throughDarts = ({ pattern, amount, beyondLimits, show }: Request): Divisio
   };
 };
 
-const help = 'Take another size, or share the change with --choose "hip method=slash" over a slash in every piece.';
+const help = 'Take another size, or make a trial garment first and ask for it with --beyond-limits.';
 
 const nothingToTake = (): Division => ({
   shares: [],
   findings: [missing('hip', 'no side edge was found', 'Name the side edges in the pattern sheet.')],
+  explanation: '',
+});
+
+const noDart = (): Division => ({
+  shares: [],
+  findings: [
+    missing('hip', 'no waist dart was found to slash through', 'Leave the choice out: the side edges take it.'),
+  ],
   explanation: '',
 });
 

@@ -18,7 +18,7 @@ export const faultFindings = (pattern: Pattern): readonly Finding[] => [
   ...pattern.pieces.flatMap((piece) => [...unevenLegs(piece), ...slantedCentres(piece)]),
 ];
 
-const MEND = 'It stays as it is; --true mends it.';
+const MEND = 'It stays as it is unless --true is given, which mends it.';
 
 /** Mates of single seams that do not sew together. A row of edges (a waistband) has overlap and ease of its own. */
 const unevenSeams = (pattern: Pattern): Finding[] =>

@@ -24,6 +24,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-line-shared': { level: 'error', means: 'One line of the file serves two pieces that are altered differently.' },
   'job-written-line-missing': { level: 'error', means: 'A line as altered was not found again in the written file.' },
   'job-written-differs': { level: 'error', means: 'A line in the written file lies elsewhere than it was altered to.' },
+  'job-girth-strange': {
+    level: 'error',
+    means: 'What the pieces measure round cannot belong to the body that the pattern is said to be drafted for.',
+  },
   'job-girth-missed': { level: 'error', means: 'A girth measured on the written file is not what was needed.' },
   'job-folder-collision': { level: 'error', means: 'Two fittings would be written to the same folder.' },
   'job-output-exists': { level: 'error', means: 'A file that would be written is there already.' },

@@ -14,7 +14,7 @@ import { measure } from './measures.ts';
 import type { Order } from './orders.ts';
 import type { PatternFile } from './patternfile.ts';
 import { contestedLines } from './redraw.ts';
-import { missedGirths } from './targets.ts';
+import { missedGirths, strangeGirths } from './targets.ts';
 
 /** All that a fitting needs besides its order; the same for the whole run. */
 export interface Bench {
@@ -54,7 +54,8 @@ export const planOrder = (bench: Pick<Bench, 'file' | 'plan'>, order: Order): Pl
 const attempt = (bench: Bench, order: Order): FittingOutcome => {
   if (order.refused || hasErrors(order.findings)) return outcome(bench, order, 'refused', { findings: order.findings });
   const plan = planOrder(bench, order);
-  const planned = [...order.findings, ...plan.findings];
+  const strange = strangeGirths(plan, bench.before, bench.plan.beyondLimits, order.show);
+  const planned = [...order.findings, ...plan.findings, ...strange];
   if (hasErrors(planned)) return outcome(bench, order, 'refused', { plan, findings: planned });
 
   const altered = alterPattern(bench.file.pattern, plan, { ...bench.alter, show: order.show });

@@ -1,6 +1,6 @@
 import type { LengthShown, Plan } from '../alterations/contract.ts';
 import type { Finding } from '../finding.ts';
-import { formatChange } from '../measurements/units.ts';
+import { formatChange, formatLength } from '../measurements/units.ts';
 import type { LevelName } from '../pattern/piece.ts';
 import type { Measures } from './measures.ts';
 
@@ -35,4 +35,37 @@ const missed = (level: LevelName, needed: number, change: number, show: LengthSh
   where: { alteration: level },
   message: `The ${level} was to change by ${formatChange(needed, show)}, and came out ${formatChange(change, show)}.`,
   try: 'Ask for fewer alterations at once, and do the others by hand; please report the pattern and the fitting.',
+});
+
+/** A garment is not made smaller than the body by more than this part: below it pieces are missing. */
+const LEAST = 0.9;
+/** Nor, at the waist, larger by more than this: above it sizes lie together or halves are counted twice. */
+const MOST = 1.6;
+
+/**
+ * Girths of the pattern that cannot belong to the body it was drafted for: the change would be shared over too few or
+ * too many seams. A refusal, or a warning for one who says so (a gathered waist).
+ */
+export const strangeGirths = (plan: Plan, before: Measures, beyondLimits: boolean, show: LengthShown): Finding[] =>
+  plan.steps.flatMap(({ alteration, origin }) => {
+    const level = CHANGES[alteration];
+    if (!level || origin.kind !== 'measurement') return [];
+    return before.girths
+      .filter((g) => g.level === level)
+      .flatMap((g): Finding[] => {
+        const part = g.girth / origin.draftedFor;
+        if (part >= LEAST && (level !== 'waist' || part <= MOST)) return [];
+        return [strange(level, g.girth, origin.draftedFor, beyondLimits, show)];
+      });
+  });
+
+const strange = (level: LevelName, girth: number, body: number, beyondLimits: boolean, show: LengthShown): Finding => ({
+  code: 'job-girth-strange',
+  level: beyondLimits ? 'warning' : 'error',
+  where: { alteration: level },
+  message: `The pieces measure ${formatLength(girth, show)} round the ${level}, and the pattern is said to be drafted for ${formatLength(body, show)}.`,
+  try:
+    girth < body
+      ? 'Is a piece missing, or cut more often than its cut count says? Give the counts in the pattern sheet.'
+      : 'Do several sizes lie in the file, or are halves counted twice? Leave the others out in the pattern sheet; for a gathered waist ask with --beyond-limits.',
 });

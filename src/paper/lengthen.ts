@@ -2,7 +2,7 @@ import type { Point } from '../geometry/point.ts';
 import { unkink } from './bend.ts';
 import { BLEND, displaced, moveEdge } from './move-edge.ts';
 import { at, edgeRun, pointsOf, turnAt } from './runs.ts';
-import { cut, type Lips, lipsOf, moveParts, shiftBy } from './slash.ts';
+import { cut, type Lips, lipsOf, moveParts, prickedAtLevels, shiftBy } from './slash.ts';
 import type { Prick, Tracing } from './tracing.ts';
 
 /** The heights between which a length change is blended into the seams that cross the slash. */
@@ -23,8 +23,9 @@ export interface Zone {
  */
 export const lengthenAt = (tracing: Tracing, height: number, by: number, zone: Zone): Tracing => {
   if (by === 0) return tracing;
-  const lips = lipsFor(tracing, height, by);
-  const parted = cut(tracing, lips);
+  const levelled = prickedAtLevels(tracing, [zone.top, zone.bottom]);
+  const lips = lipsFor(levelled, height, by);
+  const parted = cut(levelled, lips);
   const crossings = lipsOf(parted, lips).map((c) => ({ ...c, jog: jogAt(parted, c, lips, by, zone) }));
   const spread = moveParts(parted, lips, { lower: shiftBy({ x: 0, y: -by }) });
   const blended = crossings.reduce((now, c) => blendJog(now, parted, c, zone), spread);

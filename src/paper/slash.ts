@@ -52,6 +52,26 @@ export const cut = (tracing: Tracing, lips: Lips): Tracing => {
   return { ...tracing, seam };
 };
 
+/**
+ * The seam with a prick wherever it crosses one of the given heights: what happens at a level then happens at one
+ * certain place, however the pricks happen to fall.
+ */
+export const prickedAtLevels = (tracing: Tracing, heights: readonly number[]): Tracing => {
+  const count = tracing.seam.length;
+  const seam = tracing.seam.flatMap((a, i) => {
+    const b = tracing.seam[(i + 1) % count] as Prick;
+    const met = heights.filter(
+      (h) => crosses(a.at.y, b.at.y, h) && Math.min(Math.abs(a.at.y - h), Math.abs(b.at.y - h)) > AT,
+    );
+    const inOrder = met.sort((g, h) => (b.at.y > a.at.y ? g - h : h - g));
+    return [a, ...inOrder.map((h) => pricked(a, b, (h - a.at.y) / (b.at.y - a.at.y)))];
+  });
+  return seam.length === count ? tracing : { ...tracing, seam };
+};
+
+/** A prick this near a level stands on it, mm. */
+const AT = 0.01;
+
 /** Strictly between, so that a prick that stands on the lip is not doubled by rounding. */
 const crosses = (from: number, to: number, height: number): boolean => (from - height) * (to - height) < 0;
 
