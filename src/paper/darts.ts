@@ -116,7 +116,7 @@ const capMouth = (now: Tracing, before: Tracing, dartId: string, rise: number): 
   const way = along(pointsOf(was, run));
   const tip = now.tips.get(dartId)?.at as Point;
   const [a, b] = [run[0] as number, run.at(-1) as number];
-  const out = unit(subtract(between(at(now === peaked ? now : peaked, a), at(peaked, b), 0.5), tip));
+  const out = unit(subtract(between(at(peaked, a), at(peaked, b), 0.5), tip));
   const move = (i: number): Point => subtract(at(peaked, i), at(was, i));
   const targets = run.map((i, k) => {
     const u = (way[k] as number) / (way.at(-1) as number);
@@ -141,14 +141,6 @@ const withPeak = (tracing: Tracing, dartId: string): Tracing => {
   if (tracing.seam[i]?.bends && i !== run[0]) return { ...tracing, seam };
   const peak = { ...pricked(tracing.seam[i] as Prick, tracing.seam[j] as Prick, t), bends: true };
   return { ...tracing, seam: [...seam.slice(0, i + 1), peak, ...seam.slice(i + 1)] };
-};
-
-/** A dart's middle line at its mouth, its length and its width: what limits and messages need. */
-export const dartSize = (tracing: Tracing, dartId: string): { intake: number; depth: number } => {
-  const tip = tracing.tips.get(dartId)?.at as Point;
-  const a = at(tracing, mouthIndex(tracing, dartId, 0));
-  const b = at(tracing, mouthIndex(tracing, dartId, 1));
-  return { intake: distance(a, b), depth: distance(between(a, b, 0.5), tip) };
 };
 
 /**

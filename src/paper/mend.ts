@@ -1,10 +1,9 @@
 import { add, distance, type Point, scale, size, subtract, turnBetween, unit } from '../geometry/point.ts';
 import type { Mates } from '../pattern/pattern.ts';
-import type { EdgeRole } from '../pattern/piece.ts';
 import { bring, STILL, turnEnd } from './bend.ts';
 import { capDart } from './darts.ts';
 import { type Garment, onPiece, seamMates, settle, tracingOf } from './garment.ts';
-import { BLEND, displaced } from './move-edge.ts';
+import { BLEND, displaced, isCentre } from './move-edge.ts';
 import { at, dartLegs, edgeBeside, edgeRun, neighbourRun, pointsOf, type Run } from './runs.ts';
 import { endAt } from './skirt-seams.ts';
 import type { Tracing } from './tracing.ts';
@@ -61,8 +60,6 @@ const stretchLeg = (tracing: Tracing, leg: Run, by: number, side: 'before' | 'af
   const shift = bring(pointsOf(tracing, beside), STILL, { by: out, turned: 0 });
   return { ...tracing, seam: displaced(stretched, beside.slice(0, -1), shift.slice(0, -1)) };
 };
-
-const isCentre = (role: EdgeRole): boolean => role === 'fold' || role === 'centre';
 
 /** Waist and hem meet the centre at a right angle. */
 const squareAtCentre = (tracing: Tracing): Tracing =>

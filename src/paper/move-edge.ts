@@ -78,7 +78,7 @@ export const moveEdge = (tracing: Tracing, edgeId: string, by: readonly Point[],
 };
 
 /** A fold or centre line is never bent: the edge that meets it keeps its own angle to it. */
-const isCentre = (role: EdgeRole): boolean => role === 'fold' || role === 'centre';
+export const isCentre = (role: EdgeRole): boolean => role === 'fold' || role === 'centre';
 
 const turnedAtStart = (before: readonly Point[], after: readonly Point[]): number =>
   turnOfArrival([before[1] as Point, before[0] as Point], [after[1] as Point, after[0] as Point]);

@@ -210,5 +210,3 @@ const drawnClaims = (shape: Shape, parts: readonly PathDrawable[], hints: Hints)
     );
   });
 };
-
-export const isCentreClaim = (role: EdgeRole): boolean => role === 'centre' || role === 'fold';

@@ -2,7 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { run } from '../../src/cli/run.ts';
+import { type } from './typed.ts';
 
 const OPERA = join(import.meta.dirname, '../../fixtures/jobs/opera');
 const DXF = join(OPERA, 'chorus-skirt.dxf');
@@ -14,14 +14,6 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'retrue-cli-'));
 });
 afterAll(() => rm(folder, { recursive: true }));
-
-const type = async (...args: string[]) => {
-  const out: string[] = [];
-  const err: string[] = [];
-  const io = { out: (text: string) => void out.push(text), err: (text: string) => void err.push(text), colour: false };
-  const exit = await run(args, io);
-  return { exit, out: out.join(''), err: err.join('') };
-};
 
 describe('every command', () => {
   it.each<[string, string[], number, RegExp]>([

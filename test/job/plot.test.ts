@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { run } from '../../src/cli/run.ts';
+import { type } from '../cli/typed.ts';
 
 const BLOCKS = join(import.meta.dirname, '../../fixtures/blocks');
 const OPERA = join(import.meta.dirname, '../../fixtures/jobs/opera');
@@ -18,13 +18,6 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true }));
 
-const type = async (...args: string[]) => {
-  const out: string[] = [];
-  const err: string[] = [];
-  const io = { out: (text: string) => void out.push(text), err: (text: string) => void err.push(text), colour: false };
-  const exit = await run(args, io);
-  return { exit, out: out.join(''), err: err.join('') };
-};
 const validate = new Ajv2020({ strictTypes: false, allowUnionTypes: true }).compile(
   JSON.parse(readFileSync(join(import.meta.dirname, '../../schema/layout.schema.json'), 'utf8')),
 );
