@@ -39,3 +39,9 @@ const FONTS = [
 ];
 await mkdir('dist/fonts', { recursive: true });
 for (const [from, to] of FONTS) await copyFile(`node_modules/${from}`, `dist/fonts/${to}`);
+
+// Demo blocks, for the pictures of the catalogue and for trying the program out.
+await mkdir('dist/blocks', { recursive: true });
+for (const file of ['skirt-cubics.svg', 'bodice-cubics.svg', 'trousers-cubics-inches.svg', 'dress-cubics.svg']) {
+  await copyFile(`fixtures/blocks/${file}`, `dist/blocks/${file}`);
+}

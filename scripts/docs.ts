@@ -1,10 +1,11 @@
 // npm run docs: renews what is generated from the source: the table of alterations and the list of findings.
-import { readdir, readFile, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { AlterationCard } from '../src/alterations/contract.ts';
 import { catalogue } from '../src/alterations/index.ts';
 import type { CodeMeaning } from '../src/finding.ts';
+import { cardPicture } from '../src/job/catalogue-picture.ts';
 
 const ROOT = join(import.meta.dirname, '..');
 const START = '<!-- alterations: made by npm run docs -->';
@@ -12,10 +13,30 @@ const END = '<!-- alterations: end -->';
 
 /** The generated files as they should be, by path. */
 export const generated = async (): Promise<Map<string, string>> =>
-  new Map([
-    ['README.md', await readme()],
-    ['docs/findings.md', await findings()],
+  new Map([['README.md', await readme()], ['docs/findings.md', await findings()], ...(await pictures())]);
+
+/** A page with every alteration before and after, and the pictures it shows. */
+const pictures = async (): Promise<[string, string][]> => {
+  const fileOf = (card: AlterationCard): string => `${card.name.replace(/ /g, '-')}.svg`;
+  const svgs: [string, string][] = [];
+  for (const card of catalogue) svgs.push([`docs/catalogue/${fileOf(card)}`, await cardPicture(card, 'mm')]);
+  const parts = catalogue.flatMap((card) => [
+    `## ${card.title}`,
+    '',
+    card.construction,
+    '',
+    `![${card.title}](${fileOf(card)})`,
+    '',
   ]);
+  const head = [
+    '# The alterations, before and after',
+    '',
+    'Each is done on a drafted block by the amount of its worked example, larger and smaller. Made by `npm run docs`;',
+    '`retrue catalogue NAME --svg` draws one of them.',
+    '',
+  ];
+  return [...svgs, ['docs/catalogue/README.md', [...head, ...parts].join('\n')]];
+};
 
 const readme = async (): Promise<string> => {
   const text = await readFile(join(ROOT, 'README.md'), 'utf8');
@@ -63,5 +84,8 @@ const findings = async (): Promise<string> => {
 const row = (cells: readonly string[]): string => `| ${cells.map((c) => c.replaceAll('|', '\\|')).join(' | ')} |`;
 
 if (process.argv[1] !== undefined && import.meta.url === pathToFileURL(process.argv[1]).href) {
-  for (const [path, text] of await generated()) await writeFile(join(ROOT, path), text);
+  for (const [path, text] of await generated()) {
+    await mkdir(dirname(join(ROOT, path)), { recursive: true });
+    await writeFile(join(ROOT, path), text);
+  }
 }

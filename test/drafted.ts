@@ -1,6 +1,6 @@
 import { cuttingLineOf } from '../fixtures/blocks/draft/cutting.ts';
-import type { Draft, DraftPiece } from '../fixtures/blocks/draft/draft.ts';
-import { edgeOf, seamLineOf } from '../fixtures/blocks/draft/draft.ts';
+import type { Draft, DraftPiece, DraftSeam, DraftSewn } from '../fixtures/blocks/draft/draft.ts';
+import { edgeOf, legsOf, seamLineOf } from '../fixtures/blocks/draft/draft.ts';
 import { distance, type Point } from '../src/geometry/point.ts';
 import { line, nearestOn, type Segment } from '../src/geometry/segment.ts';
 import type { Judged } from '../src/pattern/evidence.ts';
@@ -18,13 +18,8 @@ export const patternOf = (draft: Draft): Pattern => {
     style: draft.style,
     size: draft.size,
     pieces,
-    mates: matesOf(pieces),
-    draftedFor: {
-      'waist girth': draft.body.waist,
-      'hip girth': draft.body.hip,
-      'waist to hip': draft.body.waistToHip,
-      'skirt length': draft.body.length,
-    },
+    mates: draft.seams ? draft.seams.map(matesIn) : matesOf(pieces),
+    draftedFor: draft.draftedFor,
     loose: [],
     repeats: new Map(),
     doubts: [],
@@ -34,9 +29,16 @@ export const patternOf = (draft: Draft): Pattern => {
 
 const roleOf = (piece: DraftPiece, name: string): EdgeRole => {
   if (piece.part === 'waistband') return name === 'band seam' || name === 'band top' ? name : 'end';
-  if (name.startsWith('side')) return 'side';
-  if (name.startsWith('gore seam')) return 'gore seam';
-  return name as EdgeRole;
+  return name.replace(/ (right|left|\d)$/, '') as EdgeRole;
+};
+
+/** A drafted edge's name as the id of the edge: 'sleeve seam 2' is 'sleeve-seam-2'. */
+const idOf = (name: string): string => name.replaceAll(' ', '-');
+
+const matesIn = (seam: DraftSeam): Mates => {
+  const row = (sewn: readonly DraftSewn[]) =>
+    sewn.map((s) => ({ piece: s.piece, edge: idOf(s.edge), times: s.times ?? 1 }));
+  return { id: seam.id, one: row(seam.one), other: row(seam.other), ...stated };
 };
 
 const outlineOf = (id: string, segments: readonly Segment[]): Outline => ({
@@ -50,11 +52,11 @@ const pieceOfDraft = (d: DraftPiece): Piece => {
   return {
     id: d.id,
     name: d.id,
-    part: d.part === 'waistband' ? 'waistband' : d.part,
+    part: d.part,
     partJudged: stated,
     upright: { origin: { x: 0, y: 0 }, up: { x: 0, y: 1 }, ...stated },
     half: d.onFold,
-    cut: { count: d.cut, mirrored: false, cloth: 'shell', ...stated },
+    cut: { count: d.cut, mirrored: d.cut === 2 && !d.onFold, cloth: d.cloth ?? 'shell', ...stated },
     seamLine: outlineOf(`${d.id}-seam`, seam),
     seamLineFrom: 'drawn',
     cuttingLine: outlineOf(`${d.id}-cut`, cutting),
@@ -68,16 +70,29 @@ const pieceOfDraft = (d: DraftPiece): Piece => {
         ...stated,
       }),
     ),
-    levels: d.levels.map((l) => ({ name: l.name, height: l.height, ...stated })),
+    levels: d.levels.map((l, i) => ({
+      name: l.name,
+      height: l.height,
+      ...(l.line.length > 0 ? { line: levelId(d, i) } : {}),
+      ...stated,
+    })),
     darts: d.darts.map((dart, i) => dartOf(d, dart, i, seam)),
     notches: d.notches.map((n, i) => notchOf(n, i, seam)),
     lines: [...innerLines(d)],
-    points: d.darts.map(
-      (dart, i): PaperPoint => ({ id: `${d.id}-drill-${i}`, kind: 'drill', at: dart.drill, ...stated }),
-    ),
+    points: [
+      ...d.darts.map((dart, i): PaperPoint => ({ id: `${d.id}-drill-${i}`, kind: 'drill', at: dart.drill, ...stated })),
+      ...(d.landmarks ?? []).map(
+        (l, i): PaperPoint => ({ id: `${d.id}-landmark-${i}`, kind: 'landmark', at: l.at, ...stated }),
+      ),
+    ],
     texts: [],
     grainline: { lines: [`${d.id}-grain`], from: d.grain[0], to: d.grain[1], ...stated },
-    adjustmentLines: d.adjustment ? [{ lines: [`${d.id}-adjustment`], height: d.adjustment[0].y, ...stated }] : [],
+    landmarks: (d.landmarks ?? []).map((l, i) => ({ ...l, marks: [`${d.id}-landmark-${i}`], ...stated })),
+    adjustmentLines: (d.adjustments ?? []).map(([from], i) => ({
+      lines: [adjustmentId(d, i)],
+      height: from.y,
+      ...stated,
+    })),
   };
 };
 
@@ -86,7 +101,7 @@ const edgeBounds = (d: DraftPiece, seam: readonly Segment[]) => {
   return d.edges.map((e, i) => {
     const next = starts[(i + 1) % starts.length] as number;
     return {
-      name: e.name.replace(' ', '-'),
+      name: idOf(e.name),
       drafted: e.name,
       first: starts[i] as number,
       last: (next - 1 + seam.length) % seam.length,
@@ -100,13 +115,14 @@ const dartOf = (d: DraftPiece, dart: DraftPiece['darts'][number], i: number, sea
   const first = seam.findIndex((s) => same(s.from, dart.mouth[0]) && same(s.to, dart.tip));
   return {
     id: `dart-${i + 1}`,
-    edge: dart.edge,
+    ...(dart.edge ? { edge: idOf(dart.edge) } : {}),
     drawn:
       dart.drawn === 'outline'
         ? { as: 'outline', first, last: first + 1 }
         : { as: 'lines', lines: [`${d.id}-dart-${i}`] },
     mouth: dart.mouth,
     tip: dart.tip,
+    ...(dart.otherTip ? { otherTip: dart.otherTip } : {}),
     ...stated,
   };
 };
@@ -116,13 +132,17 @@ const notchOf = (n: DraftPiece['notches'][number], i: number, seam: readonly Seg
   const best = places.reduce((a, b) => (b.distance < a.distance ? b : a));
   return {
     id: `notch-${i + 1}`,
-    edge: n.edge.replace(' ', '-'),
+    edge: idOf(n.edge),
     at: { span: best.span, t: best.t },
     marks: [],
-    count: 1,
+    count: n.count ?? 1,
     ...stated,
   };
 };
+
+const levelId = (d: DraftPiece, i: number): string => `${d.id}-level-${i}`;
+/** The first keeps the plain name. */
+const adjustmentId = (d: DraftPiece, i: number): string => `${d.id}-adjustment${i === 0 ? '' : `-${i + 1}`}`;
 
 const innerLines = (d: DraftPiece): InnerLine[] => {
   const inner = (id: string, kind: InnerLine['kind'], segments: readonly Segment[]): InnerLine => ({
@@ -137,12 +157,12 @@ const innerLines = (d: DraftPiece): InnerLine[] => {
   });
   return [
     inner(`${d.id}-grain`, 'grain', [line(d.grain[0], d.grain[1])]),
-    ...d.levels.map((l, i) => inner(`${d.id}-level-${i}`, 'level', l.line)),
-    ...(d.adjustment ? [inner(`${d.id}-adjustment`, 'adjustment', [line(d.adjustment[0], d.adjustment[1])])] : []),
+    ...d.levels.flatMap((l, i) => (l.line.length > 0 ? [inner(levelId(d, i), 'level', l.line)] : [])),
+    ...(d.adjustments ?? []).map(([from, to], i) => inner(adjustmentId(d, i), 'adjustment', [line(from, to)])),
     ...d.darts
       .map((dart, i) =>
         dart.drawn === 'lines'
-          ? inner(`${d.id}-dart-${i}`, 'dart', [line(dart.mouth[0], dart.tip), line(dart.tip, dart.mouth[1])])
+          ? { ...inner(`${d.id}-dart-${i}`, 'dart', legsOf(dart)), closed: dart.otherTip !== undefined }
           : undefined,
       )
       .filter((l) => l !== undefined),

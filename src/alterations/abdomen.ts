@@ -60,7 +60,7 @@ export const abdomen: Alteration = {
       shares,
       findings: [
         ...(fronts.length === 0
-          ? [missing('abdomen', 'no skirt front was found', 'Name the front in the pattern sheet.')]
+          ? [missing('abdomen', 'no front of a skirt or of trousers was found', 'Name the front in the pattern sheet.')]
           : []),
         ...cannot(request),
         ...limitFindings(

@@ -1,26 +1,44 @@
 import { Bug, type Finding } from '../finding.ts';
-import { followBands } from '../paper/follow-band.ts';
 import { type Garment, layOut, settle, tapeAll } from '../paper/garment.ts';
 import { fullGrain } from '../paper/grain.ts';
 import { mend } from '../paper/mend.ts';
 import { NoRoom } from '../paper/no-room.ts';
+import { notchesMeet } from '../paper/notches-meet.ts';
 import type { Pattern } from '../pattern/pattern.ts';
-import { goesRound } from '../pattern/round.ts';
+import type { Piece } from '../pattern/piece.ts';
+import { coversHip } from '../pattern/round.ts';
 import type { Alteration } from './alteration.ts';
+import { companionsFollow } from './companions.ts';
 import type { Altered, AlterOptions, LengthShown, Plan, PlannedStep, StepRecord } from './contract.ts';
 import { alterationCalled } from './index.ts';
 import { inches } from './shares.ts';
+import { sleevesFollow } from './sleeves-follow.ts';
 
 /** Usual depth of the hip below the waist where nothing says it: 8 in, with 7 to 9 as the span (sources differ). */
 const HIP_DEPTH = inches(8);
 
+/** How far down the side seam the hip is taken where no line marks it, mm. */
+export const hipDepth = (pattern: Pattern): number => pattern.draftedFor['waist to hip'] ?? HIP_DEPTH;
+
 /**
- * Carries out a plan: each step on paper, its seams settled with their mates, then bands that follow the waist. The
- * pattern that comes back shares every part that did not change with the one that went in.
+ * Carries out a plan: each step on paper, its seams settled with their mates, then sleeves that follow the armholes and
+ * bands and facings that follow the edges they are sewn to. The pattern that comes back shares every part that did not change with the one that
+ * went in.
  * @throws Bug when the plan names an alteration that does not exist
  */
-export const alterPattern = (pattern: Pattern, plan: Plan, options: AlterOptions): Altered => {
-  const depth = pattern.draftedFor['waist to hip'] ?? HIP_DEPTH;
+export const alterPattern = (pattern: Pattern, plan: Plan, options: AlterOptions): Altered =>
+  tapePattern(alterOnPaper(pattern, plan, options), options);
+
+/** Tracings as a plan leaves them, before they are taped and drawn again. */
+export interface OnPaper {
+  readonly garment: Garment;
+  readonly steps: readonly StepRecord[];
+  readonly findings: readonly Finding[];
+}
+
+/** The steps of a plan, done on paper. */
+export const alterOnPaper = (pattern: Pattern, plan: Plan, options: AlterOptions): OnPaper => {
+  const depth = hipDepth(pattern);
   const findings: Finding[] = [];
   const steps: StepRecord[] = [];
   let garment = layOut(pattern, depth);
@@ -37,15 +55,37 @@ export const alterPattern = (pattern: Pattern, plan: Plan, options: AlterOptions
     const alteration = alterationCalled(step.alteration);
     if (!alteration) throw new Bug(`the plan names ${step.alteration}`);
     const touched = new Set(step.shares.map((s) => s.piece));
-    if (onPaper(step.alteration, (g) => settle(alteration.alter(g, step), touched, alteration.evenAt))) {
+    if (
+      onPaper(step.alteration, (g) =>
+        notchesMeet(settle(alteration.alter(g, step), touched, alteration.evenAt), touched),
+      )
+    ) {
       steps.push({ step, did: whatWasDone(pattern, alteration, step, options.show ?? 'mm') });
     }
   }
+  const sleeved = roomFor('sleeve', () => sleevesFollow(garment, plan, options.show ?? 'mm'));
+  if ('code' in sleeved) findings.push(sleeved);
+  else {
+    garment = sleeved.garment;
+    findings.push(...sleeved.findings);
+  }
+  return { garment, steps, findings };
+};
+
+/** What was done on paper, drawn again as pieces, with the bands and facings that follow. */
+export const tapePattern = ({ garment, steps, findings: told }: OnPaper, options: AlterOptions): Altered => {
+  const findings = [...told];
   const taped = tapeAll(garment);
-  const followed = roomFor('waistband', () => followBands(pattern, taped));
-  const banded = 'code' in followed ? { pattern: taped, findings: [followed] } : followed;
-  findings.push(...banded.findings, ...hiddenFindings(garment));
-  return { pattern: options.fullGrainline ? fullGrain(banded.pattern) : banded.pattern, steps, findings };
+  const companions = roomFor('what follows', () => companionsFollow(garment, taped, options.show ?? 'mm'));
+  const after = 'code' in companions ? { pattern: taped, followed: [], findings: [companions] } : companions;
+  findings.push(...after.findings, ...hiddenFindings(garment));
+  return {
+    pattern: options.fullGrainline ? fullGrain(after.pattern) : after.pattern,
+    steps,
+    followed: after.followed,
+    findings,
+    eased: garment.eased,
+  };
 };
 
 /** What comes of a verb; or, where the paper has no room for it, the finding that says so. */
@@ -66,18 +106,21 @@ const roomFor = <T extends object>(alteration: string, verb: () => T): T | Findi
 
 /** Marks that lay in a tuck. */
 const hiddenFindings = (garment: Garment): Finding[] =>
-  [...new Set(garment.hidden.map((h) => h.piece))].map((piece) => ({
-    code: 'alter-hidden-in-tuck',
-    level: 'warning',
-    where: { piece },
-    message: `${garment.hidden.filter((h) => h.piece === piece).length} mark(s) or texts lay where the tuck is folded; they lie on the fold now.`,
-    try: 'Look at the place and set the marks again, or shorten at the hem.',
-  }));
+  [...new Set(garment.hidden.map((h) => h.piece))].map((piece) => {
+    const count = garment.hidden.filter((h) => h.piece === piece).length;
+    return {
+      code: 'alter-hidden-in-tuck',
+      level: 'warning',
+      where: { piece },
+      message: `${count} ${count === 1 ? 'mark or text' : 'marks or texts'} lay where the tuck is folded, and ${count === 1 ? 'lies' : 'lie'} on the fold now.`,
+      try: 'Look at the place, and set on the written piece what belongs elsewhere.',
+    };
+  });
 
 /** Where a hip level had to be established, and how. */
 const hipNotes = (pattern: Pattern, depth: number): Finding[] =>
   pattern.pieces
-    .filter((p) => goesRound(p) && !p.levels.some((l) => l.name === 'hip'))
+    .filter((p) => coversHip(p) && !isMarked(p))
     .map((p) => ({
       code: 'plan-hip-level',
       level: 'note',
@@ -85,6 +128,10 @@ const hipNotes = (pattern: Pattern, depth: number): Finding[] =>
       message: `${p.name || p.id}: no hip line is marked; it was taken ${depth.toFixed(0)} mm down the side seam.`,
       try: 'Draw the hip line, or give "levels: hip" in the pattern sheet.',
     }));
+
+/** A hip level that was taken down the side seam says so in its evidence, and has no line. */
+const isMarked = (piece: Piece): boolean =>
+  piece.levels.some((l) => l.name === 'hip' && (l.line !== undefined || l.confidence > 0.5));
 
 /** What was done, pieces that were altered alike in one line. */
 const whatWasDone = (pattern: Pattern, alteration: Alteration, step: PlannedStep, show: LengthShown): string[] => {

@@ -1,4 +1,3 @@
-import type { Finding } from '../finding.ts';
 import type { Origin } from './contract.ts';
 
 /** One alteration asked for, and where the amount came from. */
@@ -8,12 +7,43 @@ export interface Asked {
   readonly amount: number;
   readonly origin: Origin;
   readonly options?: Readonly<Record<string, string>>;
+  /** The change it belongs to. */
+  readonly change?: Change;
+  /** Amount of the alteration for each millimetre of the measurement; 1 when left out, 0 where it does not show there. */
+  readonly part?: number;
+  /** Why it takes another amount than the change is. */
+  readonly why?: string;
 }
 
-export const notDraftedFor = (measurement: string): Finding => ({
-  code: 'plan-not-drafted-for',
-  level: 'error',
-  where: { cell: measurement },
-  message: `The pattern does not say which ${measurement} it was drafted for.`,
-  try: `Give it with --drafted '${measurement}=…', or under "drafted for" in the pattern sheet.`,
+/** What one measurement asks of the pattern. */
+export interface Change {
+  readonly measurement: string;
+  /** mm, signed: what the pattern needs, less what other alterations give. */
+  readonly amount: number;
+  /** mm, signed: what the pattern needs. */
+  readonly needed: number;
+  readonly origin: Origin;
+}
+
+export const askedBy = (change: Change, alteration: string, more: Partial<Asked> = {}): Asked => ({
+  alteration,
+  amount: change.amount,
+  origin: change.origin,
+  change,
+  ...more,
+});
+
+/** Measurements given, by name. */
+export type Changes = ReadonlyMap<string, Change>;
+
+/** What changes call for, together. */
+export interface Chosen {
+  readonly asked: readonly Asked[];
+  /** Measurements that an alteration was chosen for; of those left over the others decide. */
+  readonly decided: readonly string[];
+}
+
+export const chosen = (asked: readonly Asked[], ...decided: (Change | undefined)[]): Chosen => ({
+  asked,
+  decided: decided.flatMap((c) => (c ? [c.measurement] : [])),
 });

@@ -8,6 +8,23 @@ export interface Plan {
   /** In the order of doing: lengths, then widths, then shape. */
   readonly steps: readonly PlannedStep[];
   readonly findings: readonly Finding[];
+  /** What every measurement given has to come to on the pieces. */
+  readonly targets?: readonly Target[];
+}
+
+/** What a measurement has to come to: its change, wherever the garment shows it. */
+export interface Target {
+  readonly measurement: string;
+  /** The wearer's body, mm. */
+  readonly wearer: number;
+  /** Change the pattern needs, mm, what was asked for directly in the same place included. */
+  readonly needed: number;
+  /** Whether an alteration was chosen for it. Where other measurements decide, it is only looked at. */
+  readonly decides: boolean;
+  /** Where the garment shows it, as drafted: 'skirt', 'front'. Garment measure, mm. */
+  readonly before: readonly { readonly of: string; readonly mm: number }[];
+  /** The same after the plan, on paper; absent when nothing was altered on paper. */
+  readonly after?: readonly { readonly of: string; readonly mm: number }[];
 }
 
 export interface PlannedStep {
@@ -24,6 +41,17 @@ export interface PlannedStep {
 
 export type Origin =
   | { readonly kind: 'measurement'; readonly measurement: string; readonly wearer: number; readonly draftedFor: number }
+  | {
+      readonly kind: 'ease';
+      readonly measurement: string;
+      readonly wearer: number;
+      /** Ease asked for on top of the body, mm. */
+      readonly ease: number;
+      /** What the pattern measures there as drafted, mm. */
+      readonly pattern: number;
+      /** The rule that the ease comes from, where nobody asked for it. */
+      readonly rule?: string;
+    }
   | { readonly kind: 'direct'; readonly column: string };
 
 /** What one place takes. `amount` is for one seam edge (or one dart), mm, signed like the whole. */
@@ -48,6 +76,8 @@ export interface Needs {
   readonly measurements: Readonly<Record<string, number>>;
   /** Signed amounts asked for directly, mm, by catalogue name. */
   readonly direct: Readonly<Record<string, DirectAmount>>;
+  /** Ease asked for in place of the design's, mm, by canonical measurement name. */
+  readonly ease?: Readonly<Record<string, number>>;
 }
 export interface DirectAmount {
   readonly amount: number;
@@ -76,7 +106,11 @@ export interface AlterOptions {
 export interface Altered {
   readonly pattern: Pattern;
   readonly steps: readonly StepRecord[];
+  /** What was done to pieces that follow those they are sewn to. */
+  readonly followed: readonly FollowRecord[];
   readonly findings: readonly Finding[];
+  /** What edges are longer than their mates on purpose, more than they were, mm; by 'piece/edge'. */
+  readonly eased: ReadonlyMap<string, number>;
 }
 
 export interface StepRecord {
@@ -85,11 +119,17 @@ export interface StepRecord {
   readonly did: readonly string[];
 }
 
+/** What was done to one piece that follows others: 'Waistband: 12.7 mm longer: +6.4 mm at each of its 2 notches'. */
+export interface FollowRecord {
+  readonly piece: string;
+  readonly did: string;
+}
+
 /** What is published of an alteration: help, README table and `catalogue` are made from it. */
 export interface AlterationCard {
   readonly name: string;
   readonly title: string;
-  readonly synonyms: readonly { readonly name: string; readonly sign: 1 | -1 }[];
+  readonly synonyms: readonly Synonym[];
   readonly plus: string;
   readonly minus: string;
   readonly needs: readonly string[];
@@ -103,6 +143,13 @@ export interface AlterationCard {
   /** The construction, one paragraph, in the trade's words. */
   readonly construction: string;
   readonly source: string;
+}
+/** Another name of an alteration, and what it means there. */
+export interface Synonym {
+  readonly name: string;
+  readonly sign: 1 | -1;
+  /** Options that go with the name: a hollow chest is a tuck. */
+  readonly options?: Readonly<Record<string, string>>;
 }
 export interface AlterationOption {
   readonly name: string;

@@ -5,7 +5,7 @@ import type { Pattern } from '../pattern/pattern.ts';
 import type { Alteration } from './alteration.ts';
 import { wholeToEveryPiece } from './length-parts.ts';
 import { raisedOrLowered } from './sayings.ts';
-import { inches, limitFindings, missing, signed } from './shares.ts';
+import { hipRounds, inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most (common practice). */
 const MOST = inches(1 / 2);
@@ -37,12 +37,22 @@ export const hipSlope: Alteration = {
   evenAt: 'waist',
   divide: ({ pattern, amount, beyondLimits, show }) => {
     // The seams of gores are not side seams: which of them lie at the side, the paper does not say.
-    const shares = wholeToEveryPiece(pattern, amount, 'side waist', MOST).filter((s) => hasSide(pattern, s.piece));
+    const shares = wholeToEveryPiece(hipRounds(pattern), amount, 'side waist', MOST).filter((s) =>
+      hasSide(pattern, s.piece),
+    );
     const none = shares.length === 0;
     return {
       shares,
       findings: [
-        ...(none ? [missing('hip slope', 'no side edge was found', 'Name the side edges in the pattern sheet.')] : []),
+        ...(none
+          ? [
+              missing(
+                'hip slope',
+                'no skirt or trousers with a waist edge and a side edge were found',
+                'Name the side edges in the pattern sheet.',
+              ),
+            ]
+          : []),
         ...limitFindings('hip slope', shares, beyondLimits, show, 'Take part of it, and try the skirt on.'),
       ],
       explanation: `side waist ${signed(amount, show)} on every piece, nothing at the centre`,
@@ -55,4 +65,4 @@ export const hipSlope: Alteration = {
 };
 
 const hasSide = (pattern: Pattern, id: string): boolean =>
-  pattern.pieces.some((p) => p.id === id && edgeWithRole(p, 'side').length > 0);
+  pattern.pieces.some((p) => p.id === id && edgeWithRole(p, 'side').length > 0 && edgeWithRole(p, 'waist').length > 0);

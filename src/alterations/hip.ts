@@ -1,26 +1,31 @@
 import { type Garment, onPiece } from '../paper/garment.ts';
+import { hipNotchesMeet } from '../paper/hip-notches.ts';
 import { outAtHip, spreadThroughDart } from '../paper/skirt-widths.ts';
-import { cloths } from '../pattern/pattern.ts';
+import type { Tracing } from '../paper/tracing.ts';
+import { legHeights } from '../paper/trouser-lines.ts';
+import type { Piece } from '../pattern/piece.ts';
 import type { Alteration, Division, Request } from './alteration.ts';
-import type { PlannedStep } from './contract.ts';
+import type { PlannedStep, Share } from './contract.ts';
 import { outOrIn, spreadOrLapped } from './sayings.ts';
 import {
-  bodyPieces,
   counted,
   dartShare,
   evenlyOverSides,
+  hipRounds,
   limitFindings,
   MOST_AT_EDGE,
   missing,
   sharedOut,
+  toldByTier,
   waistDarts,
+  waistUnknown,
 } from './shares.ts';
 
 /**
  * Hip larger or smaller.
  *
  * Each side edge goes out by its share at the hip line, tapering to the waist's own change above it, and runs parallel
- * below it to the hem, which widens alike. Other method: the piece is slashed from hem to waist along the grain
+ * below it to the hem, which widens alike; on trousers it tapers below to nothing at the knee. Other method: the piece is slashed from hem to waist along the grain
  * through its dart and spread; the gain at the waist goes into the dart.
  *
  * Share = (wearer's hip − hip drafted for) ÷ side edges on cloth in one layer: front and back each on the fold have
@@ -47,6 +52,12 @@ export const hip: Alteration = {
         values: ['side edges', 'slash'],
         default: 'side edges',
       },
+      {
+        name: 'leg',
+        means: 'of trousers: where the change at the hip runs out',
+        values: ['nothing at the knee', 'parallel to the hem'],
+        default: 'nothing at the knee',
+      },
     ],
     limits: [
       { place: 'side edge at the hip', most: MOST_AT_EDGE, source: 'common practice' },
@@ -63,17 +74,21 @@ export const hip: Alteration = {
     keeps: ['waist length', 'mates', 'grain', 'fairness', 'allowances', 'corner angles'],
     additive: true,
     construction:
-      'Each side edge goes out by its share at the hip line, tapering to the waist above it, parallel below it to the hem.',
+      'Each side edge goes out by its share at the hip line, tapering to the waist above it, parallel below it to the hem; on trousers to nothing at the knee.',
     source: 'share: Central Washington University costume text, chapter 17; taper: common practice',
   },
   stage: 'width',
   evenAt: 'waist',
   divide: (request) => (request.options.method === 'slash' ? throughDarts(request) : overSides(request)),
-  alter: (garment, step) => step.shares.reduce((g, share) => takeShare(g, share), garment),
-  says: (share, _step, show) =>
+  alter: (garment, step) =>
+    hipNotchesMeet(
+      step.shares.reduce((g, share) => takeShare(g, share, step), garment),
+      new Set(step.shares.filter((s) => s.edge !== undefined).map((s) => s.piece)),
+    ),
+  says: (share, step, show) =>
     share.dart !== undefined
       ? `slashed from hem to waist through the dart, ${spreadOrLapped(share.amount, show)}; the dart takes it at the waist`
-      : `side edge ${outOrIn(share.amount, show)} at the hip, parallel below it to the hem, nothing at the waist`,
+      : `side edge ${outOrIn(share.amount, show)} at the hip, ${belowHip(share, step)}, nothing at the waist`,
   examples: [
     {
       says: 'hip 2 in larger: ½ in at each of four edges',
@@ -85,20 +100,29 @@ export const hip: Alteration = {
   ],
 };
 
+const TROUSER_SIDE = 'trouser side edge at the hip';
+
+const belowHip = (share: Share, { options }: PlannedStep): string =>
+  share.place === TROUSER_SIDE && options.leg !== 'parallel to the hem'
+    ? 'nothing at the knee'
+    : 'parallel below it to the hem';
+
 const overSides = ({ pattern, amount, beyondLimits, show }: Request): Division => {
-  const shares = evenlyOverSides(pattern, amount, 'side edge at the hip');
+  const shares = hipRounds(pattern).flatMap((round) =>
+    evenlyOverSides([round], amount, round.tier === 'trousers' ? TROUSER_SIDE : 'side edge at the hip'),
+  );
   if (shares.length === 0) return nothingToTake();
   return {
     shares,
-    findings: limitFindings('hip', shares, beyondLimits, show, help),
-    explanation: sharedOut(amount, shares, 'side edge', show),
+    findings: [...waistUnknown('hip', pattern), ...limitFindings('hip', shares, beyondLimits, show, help)],
+    explanation: toldByTier(pattern, shares, (own) => sharedOut(amount, own, 'side edge', show)),
   };
 };
 
 const throughDarts = ({ pattern, amount, beyondLimits, show }: Request): Division => {
-  const shares = cloths(pattern).flatMap((cloth) => {
+  const shares = hipRounds(pattern).flatMap(({ pieces, cloth }) => {
     // One slash a piece, through the dart nearest the side, so that every half gets an equal part.
-    const darts = bodyPieces(pattern, cloth).flatMap((piece) => waistDarts([piece]).slice(0, 1));
+    const darts = pieces.flatMap((piece) => dartsInWaist(piece).slice(0, 1));
     return darts.map((d) => ({
       ...dartShare(d, amount / counted(darts), cloth),
       place: 'slash through the dart',
@@ -108,16 +132,25 @@ const throughDarts = ({ pattern, amount, beyondLimits, show }: Request): Divisio
   if (shares.length === 0) return noDart();
   return {
     shares,
-    findings: limitFindings('hip', shares, beyondLimits, show, help),
+    findings: [...waistUnknown('hip', pattern), ...limitFindings('hip', shares, beyondLimits, show, help)],
     explanation: sharedOut(amount, shares, 'slash', show),
   };
 };
+
+/** Darts that open into a waist edge: one pointed at both ends is no way from hem to waist. */
+const dartsInWaist = (piece: Piece) => waistDarts([piece]).filter((d) => d.dart.edge !== undefined);
 
 const help = 'Take another size, or make a trial garment first and ask for it with --beyond-limits.';
 
 const nothingToTake = (): Division => ({
   shares: [],
-  findings: [missing('hip', 'no side edge was found', 'Name the side edges in the pattern sheet.')],
+  findings: [
+    missing(
+      'hip',
+      'no piece with a side edge that covers the hip was found',
+      'Name the side edges, and the hip level of a bodice that reaches it, in the pattern sheet.',
+    ),
+  ],
   explanation: '',
 });
 
@@ -129,9 +162,13 @@ const noDart = (): Division => ({
   explanation: '',
 });
 
-const takeShare = (garment: Garment, share: PlannedStep['shares'][number]): Garment =>
+/** Of trousers the change runs out at the knee: how wide knee and hem are is a matter of style, not of the hip. */
+const runsOutAt = (tracing: Tracing, step: PlannedStep): number | undefined =>
+  step.options.leg === 'parallel to the hem' ? undefined : legHeights(tracing)?.knee;
+
+const takeShare = (garment: Garment, share: Share, step: PlannedStep): Garment =>
   onPiece(garment, share.piece, (tracing) =>
     share.dart !== undefined
       ? spreadThroughDart(tracing, share.dart, share.amount)
-      : outAtHip(tracing, share.edge as string, share.amount),
+      : outAtHip(tracing, share.edge as string, share.amount, runsOutAt(tracing, step)),
   );

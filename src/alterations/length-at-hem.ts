@@ -1,7 +1,7 @@
 import { onPiece } from '../paper/garment.ts';
 import { letHemDown } from '../paper/skirt-lengths.ts';
 import type { Alteration } from './alteration.ts';
-import { wholeToEveryPiece } from './length-parts.ts';
+import { hemRounds, tiersCalled, wholeToEveryPiece } from './length-parts.ts';
 import { takenOrLet } from './sayings.ts';
 import { missing, signed } from './shares.ts';
 
@@ -32,7 +32,7 @@ export const lengthAtHem: Alteration = {
   stage: 'length',
   evenAt: 'hem',
   divide: ({ pattern, amount, show }) => {
-    const shares = wholeToEveryPiece(pattern, amount, 'hem', Number.POSITIVE_INFINITY);
+    const shares = wholeToEveryPiece(hemRounds(pattern), amount, 'hem', Number.POSITIVE_INFINITY);
     const hemless = pattern.pieces.filter(
       (p) => shares.some((s) => s.piece === p.id) && !p.edges.some((e) => e.role === 'hem'),
     );
@@ -46,7 +46,7 @@ export const lengthAtHem: Alteration = {
           missing('length at the hem', `${p.name} has no hem edge`, 'Name its hem in the pattern sheet.'),
         ),
       ],
-      explanation: `${signed(amount, show)} at the hem, every piece alike`,
+      explanation: `${signed(amount, show)} at the hem, every piece alike${tiersCalled(pattern, hemRounds(pattern))}`,
     };
   },
   alter: (garment, step) => step.shares.reduce((g, s) => onPiece(g, s.piece, (t) => letHemDown(t, s.amount)), garment),

@@ -1,11 +1,10 @@
 import { onPiece } from '../paper/garment.ts';
-import { adjustmentHeight, lengthenBelowHip, marksInTuck } from '../paper/skirt-lengths.ts';
-import { cloths } from '../pattern/pattern.ts';
+import { adjustmentHeight, hasLengthLine, lengthenBelowHip, marksInTuck } from '../paper/skirt-lengths.ts';
 import type { Alteration, Request } from './alteration.ts';
 import type { PlannedStep } from './contract.ts';
-import { wholeToEveryPiece } from './length-parts.ts';
+import { lineRounds, tiersCalled, wholeToEveryPiece } from './length-parts.ts';
 import { spreadOrTucked } from './sayings.ts';
-import { bodyPieces, inches, limitFindings, missing, signed } from './shares.ts';
+import { inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most at one line; past it more lines are used (common practice). */
 const MOST = inches(2);
@@ -25,7 +24,7 @@ export const lengthAtLine: Alteration = {
     ],
     plus: 'longer',
     minus: 'shorter',
-    needs: ['an adjustment line on at least one piece'],
+    needs: ['an adjustment line on at least one piece of a skirt or dress, below the hip'],
     measurement: 'skirt length',
     options: [
       {
@@ -46,10 +45,9 @@ export const lengthAtLine: Alteration = {
   evenAt: 'hem',
   divide: (request) => {
     const n = lines(request.amount, request.options);
-    const shares = wholeToEveryPiece(request.pattern, request.amount / n, 'line', MOST);
-    const lined = cloths(request.pattern)
-      .flatMap((c) => bodyPieces(request.pattern, c))
-      .some((p) => p.adjustmentLines.length > 0);
+    const among = lineRounds(request.pattern);
+    const shares = wholeToEveryPiece(among, request.amount / n, 'line', MOST);
+    const lined = among.some((r) => r.pieces.some(hasLengthLine));
     return {
       shares,
       findings: [
@@ -57,8 +55,8 @@ export const lengthAtLine: Alteration = {
           ? [
               missing(
                 'length at the adjustment line',
-                'no piece has an adjustment line',
-                'Give the amount as length at the hem, or name the line in the pattern sheet.',
+                'no skirt or dress has an adjustment line below the hip',
+                'Give the amount as length at the hem, or name the line in the pattern sheet; bodices go by front and back waist length, trousers by length above and below the knee.',
               ),
             ]
           : []),
@@ -71,7 +69,7 @@ export const lengthAtLine: Alteration = {
           'Use more lines.',
         ),
       ],
-      explanation: `${signed(request.amount, request.show)} ${n === 1 ? 'at the line' : `over ${n} lines, ${signed(request.amount / n, request.show)} at each`}, every piece alike`,
+      explanation: `${signed(request.amount, request.show)} ${n === 1 ? 'at the line' : `over ${n} lines, ${signed(request.amount / n, request.show)} at each`}, every piece alike${tiersCalled(request.pattern, among)}`,
     };
   },
   alter: (garment, step) => step.shares.reduce((g, s) => atLines(g, step, s), garment),

@@ -1,12 +1,13 @@
 import type { Finding } from '../finding.ts';
-import { formatLength } from '../measurements/units.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { Alteration } from './alteration.ts';
-import { type Asked, notDraftedFor } from './asked.ts';
+import { arithmetic } from './arithmetic.ts';
+import type { Asked, Change } from './asked.ts';
+import { changesAsked } from './changes.ts';
 import type { Needs, Plan, PlannedStep, PlanOptions } from './contract.ts';
+import { chooseAlterations } from './driving.ts';
 import { alterationCalled, alterations } from './index.ts';
-import { signed } from './shares.ts';
-import { lengthsAsked } from './skirt-length.ts';
+import { targetsOf } from './targets.ts';
 
 /** Changes smaller than this are not worth a cut, mm. */
 const NOTHING = 1e-6;
@@ -18,10 +19,23 @@ const NOTHING = 1e-6;
  * Steps come in the order of doing: lengths, widths, shape. Anything of error level refuses the fitting.
  */
 export const planFitting = (pattern: Pattern, needs: Needs, options: PlanOptions): Plan => {
-  const measured = measuredChanges(pattern, needs, options);
+  const { changes, findings } = changesAsked(pattern, needs);
+  return planChanges(pattern, needs, options, changes, findings);
+};
+
+/** The same for changes that are known: what the measurements ask, or what is left of that beside other alterations. */
+export const planChanges = (
+  pattern: Pattern,
+  needs: Needs,
+  options: PlanOptions,
+  changes: readonly Change[],
+  told: readonly Finding[],
+): Plan => {
+  const chosen = chooseAlterations(changes, pattern, options);
+  const known = chosen.asked.filter((a) => alterationCalled(a.alteration));
   const direct = directChanges(needs);
-  const asked = [...measured.asked, ...direct.asked].filter((a) => Math.abs(a.amount) > NOTHING);
-  const findings: Finding[] = [...measured.findings, ...direct.findings, ...unknownChoices(options)];
+  const asked = [...known, ...direct.asked].filter((a) => Math.abs(a.amount) > NOTHING);
+  const findings: Finding[] = [...told, ...direct.findings, ...unknownChoices(options)];
   const steps: PlannedStep[] = [];
   for (const alteration of alterations) {
     for (const request of asked.filter((a) => a.alteration === alteration.card.name)) {
@@ -36,7 +50,17 @@ export const planFitting = (pattern: Pattern, needs: Needs, options: PlanOptions
     fitting: needs.fitting,
     steps,
     findings: findings.map((f) => ({ ...f, where: { fitting: needs.fitting, ...f.where } })),
+    targets: targetsOf(pattern, needs, changes, {
+      asked: known,
+      decided: chosen.decided.filter((m) => isServed(m, chosen.asked, known)),
+    }),
   };
+};
+
+/** Whether an alteration of the catalogue answers to a measurement, or none is needed. */
+const isServed = (measurement: string, asked: readonly Asked[], known: readonly Asked[]): boolean => {
+  const own = asked.filter((a) => a.change?.measurement === measurement);
+  return own.length === 0 || own.some((a) => known.includes(a));
 };
 
 const planStep = (
@@ -65,41 +89,16 @@ const planStep = (
       origin: asked.origin,
       shares: division.shares,
       options: chosen,
-      explanation: [arithmetic(asked, options), division.explanation].filter((s) => s !== '').join('; '),
+      explanation: [arithmetic(asked, options.show), division.explanation].filter((s) => s !== '').join('; '),
     },
     findings: division.findings,
   };
 };
 
-const arithmetic = ({ origin, amount }: Asked, { show }: PlanOptions): string =>
-  origin.kind === 'measurement'
-    ? `${origin.measurement} ${formatLength(origin.wearer, show)} − ${formatLength(origin.draftedFor, show)} = ${signed(amount, show)}`
-    : `asked for: ${origin.column} ${signed(amount, show)}`;
-
-/** Changes that the measurements call for. */
-const measuredChanges = (
-  pattern: Pattern,
-  needs: Needs,
-  options: PlanOptions,
-): { asked: Asked[]; findings: Finding[] } => {
-  const lengths = lengthsAsked(pattern, needs, options);
-  const asked: Asked[] = [...lengths.asked];
-  const findings: Finding[] = [...lengths.findings];
-  for (const [measurement, wearer] of Object.entries(needs.measurements)) {
-    if (lengths.used.has(measurement)) continue;
-    const alteration = alterations.find((a) => a.card.measurement === measurement);
-    const draftedFor = pattern.draftedFor[measurement];
-    if (!alteration) findings.push(unused(measurement));
-    else if (draftedFor === undefined) findings.push(notDraftedFor(measurement));
-    else {
-      asked.push({
-        alteration: alteration.card.name,
-        amount: wearer - draftedFor,
-        origin: { kind: 'measurement', measurement, wearer, draftedFor },
-      });
-    }
-  }
-  return { asked, findings };
+/** Options that go with the name under which an amount was asked for: 'hollow chest (mm)'. */
+const optionsOfName = (alteration: string, column: string): Readonly<Record<string, string>> => {
+  const asked = column.replace(/\(.*$/, '').trim().toLowerCase();
+  return alterationCalled(alteration)?.card.synonyms.find((s) => s.name === asked)?.options ?? {};
 };
 
 const directChanges = (needs: Needs): { asked: Asked[]; findings: Finding[] } => {
@@ -107,7 +106,12 @@ const directChanges = (needs: Needs): { asked: Asked[]; findings: Finding[] } =>
   return {
     asked: entries
       .filter(([name]) => alterationCalled(name))
-      .map(([name, d]) => ({ alteration: name, amount: d.amount, origin: { kind: 'direct', column: d.column } })),
+      .map(([name, d]) => ({
+        alteration: name,
+        amount: d.amount,
+        origin: { kind: 'direct', column: d.column },
+        options: optionsOfName(name, d.column),
+      })),
     findings: entries
       .filter(([name]) => !alterationCalled(name))
       .map(([name, d]) => ({
@@ -119,14 +123,6 @@ const directChanges = (needs: Needs): { asked: Asked[]; findings: Finding[] } =>
       })),
   };
 };
-
-const unused = (measurement: string): Finding => ({
-  code: 'plan-measurement-unused',
-  level: 'warning',
-  where: { cell: measurement },
-  message: `No alteration of this pattern uses the ${measurement}; it was left out.`,
-  try: 'retrue catalogue shows which measurement drives which alteration.',
-});
 
 const nothingNeeded = (needs: Needs): Finding => ({
   code: 'plan-nothing',
@@ -157,6 +153,10 @@ const unknownChoices = (options: PlanOptions): Finding[] =>
     });
   });
 
+/** What a doubt says, as a sentence of its own. */
+const sentence = (said: string): string =>
+  `${said.charAt(0).toUpperCase()}${said.slice(1)}${/[.!?]$/.test(said) ? '' : '.'}`;
+
 /** A doubt on an edge that a step needs refuses the fitting. */
 const doubtFindings = (pattern: Pattern, steps: readonly PlannedStep[]): Finding[] =>
   pattern.doubts
@@ -172,6 +172,6 @@ const doubtFindings = (pattern: Pattern, steps: readonly PlannedStep[]): Finding
       code: 'plan-doubt',
       level: 'error',
       where: { piece: d.piece, ...(d.edge === undefined ? {} : { edge: d.edge }) },
-      message: `${d.message} The alteration needs it, so it was not done.`,
+      message: `${sentence(d.message)} The alteration needs it, so it was not done.`,
       try: `Add to the pattern sheet: ${d.sheetLine}`,
     }));

@@ -1,9 +1,10 @@
 import type { Finding } from '../finding.ts';
 import { formatChange, formatLength, MM_PER_INCH } from '../measurements/units.ts';
-import { edgeWithRole } from '../pattern/edges.ts';
-import { cloths, type Pattern } from '../pattern/pattern.ts';
-import type { Cloth, Edge, Piece } from '../pattern/piece.ts';
-import { goesRound, timesRound } from '../pattern/round.ts';
+import { isSeamDown } from '../pattern/edges.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+import type { Cloth, Dart, Edge, Piece } from '../pattern/piece.ts';
+import { coversHip, type Round, rounds, tierOf, timesRound } from '../pattern/round.ts';
+import { heightOf } from '../pattern/upright.ts';
 import type { LengthShown, Share } from './contract.ts';
 
 /* Sharing a change over the places that can take it: seam edges are counted on cloth, layer by layer. */
@@ -15,24 +16,16 @@ export const MOST_AT_EDGE = inches(1 / 2);
 /** Most that one dart takes or gives (common practice). */
 export const MOST_AT_DART = inches(3 / 8);
 
-/** Pieces that go round the body, of one layer of cloth. */
-export const bodyPieces = (pattern: Pattern, cloth: Cloth): Piece[] =>
-  pattern.pieces.filter((p) => p.cut.cloth === cloth && goesRound(p));
-
 export interface SeamEdge {
   readonly piece: Piece;
   readonly edge: Edge;
   readonly counted: number;
 }
 
-/** Seam edges that can be let out or taken in: side seams and the seams of gores. */
-export const sideEdges = (pattern: Pattern, cloth: Cloth): SeamEdge[] =>
-  bodyPieces(pattern, cloth).flatMap((piece) =>
-    [...edgeWithRole(piece, 'side'), ...edgeWithRole(piece, 'gore seam')].map((edge) => ({
-      piece,
-      edge,
-      counted: timesRound(piece),
-    })),
+/** Seam edges that can be let out or taken in: side seams, the seams of gores and of panels. */
+export const sideEdges = ({ pieces }: Round): SeamEdge[] =>
+  pieces.flatMap((piece) =>
+    piece.edges.filter((e) => isSeamDown(e.role)).map((edge) => ({ piece, edge, counted: timesRound(piece) })),
   );
 
 export interface WaistDart {
@@ -41,24 +34,33 @@ export interface WaistDart {
   readonly counted: number;
 }
 
-/** Darts that open the waist edge. */
+/** Darts that open the waist edge; of a dress those that lie across the waist level. */
 export const waistDarts = (pieces: readonly Piece[]): WaistDart[] =>
   pieces.flatMap((piece) => {
-    const waists = new Set(edgeWithRole(piece, 'waist').map((e) => e.id));
+    const waists = new Set(piece.edges.filter((e) => e.role === 'waist').map((e) => e.id));
+    const level = piece.levels.find((l) => l.name === 'waist')?.height ?? 0;
+    const crosses = ({ tip, otherTip }: Dart): boolean =>
+      otherTip !== undefined && heightOf(piece.upright, tip) > level && heightOf(piece.upright, otherTip) < level;
     return piece.darts
-      .filter((d) => d.edge !== undefined && waists.has(d.edge))
+      .filter((d) => (d.edge === undefined ? crosses(d) : waists.has(d.edge)))
       .map((dart) => ({ piece, dart, counted: timesRound(piece) }));
   });
 
 export const counted = (places: readonly { counted: number }[]): number =>
   places.reduce((sum, p) => sum + p.counted, 0);
 
-/** An even share of a girth change for every side edge, on each layer of cloth. */
-export const evenlyOverSides = (pattern: Pattern, amount: number, place: string): Share[] =>
-  cloths(pattern).flatMap((cloth) => {
-    const edges = sideEdges(pattern, cloth);
-    return edges.map((e) => edgeShare(e, place, amount / counted(edges), cloth));
+/** An even share of a girth change for every side edge, in each round of pieces. */
+export const evenlyOverSides = (among: readonly Round[], amount: number, place: string): Share[] =>
+  among.flatMap((round) => {
+    const edges = sideEdges(round);
+    return edges.map((e) => edgeShare(e, place, amount / counted(edges), round.cloth));
   });
+
+/** Rounds of pieces that cover hip and seat. */
+export const hipRounds = (pattern: Pattern): Round[] =>
+  rounds(pattern)
+    .map((r) => ({ ...r, pieces: r.pieces.filter(coversHip) }))
+    .filter((r) => r.pieces.length > 0);
 
 export const edgeShare = (e: SeamEdge, place: string, amount: number, cloth: Cloth): Share => ({
   piece: e.piece.id,
@@ -119,6 +121,31 @@ export const missing = (alteration: string, what: string, hint: string): Finding
   message: `${alteration}: ${what}.`,
   try: hint,
 });
+
+/** Dresses in one piece whose waist is not known: heights on them would be counted from nowhere. */
+export const waistUnknown = (alteration: string, pattern: Pattern): Finding[] =>
+  pattern.pieces
+    .filter((p) => p.part.startsWith('dress') && !p.levels.some((l) => l.name === 'waist'))
+    .map((p) => ({
+      ...missing(
+        alteration,
+        `nothing says where the waist of ${p.name || p.id} lies`,
+        `In the pattern sheet, under ${p.id}, write “levels: { waist: [x, y] }”, a place that it runs through.`,
+      ),
+      where: { alteration, piece: p.id },
+    }));
+
+/** Told for each part of the garment that goes round the body by itself: 'bodice: …; skirt: …'. */
+export const toldByTier = (
+  pattern: Pattern,
+  shares: readonly Share[],
+  tell: (own: readonly Share[]) => string,
+): string => {
+  const tierAt = (s: Share) => pattern.pieces.filter((p) => p.id === s.piece).map(tierOf)[0];
+  const tiers = [...new Set(shares.map(tierAt))];
+  if (tiers.length < 2) return tell(shares);
+  return tiers.map((tier) => `${tier}: ${tell(shares.filter((s) => tierAt(s) === tier))}`).join('; ');
+};
 
 /** '1 in over 4 side edges: ¼ in each' */
 export const sharedOut = (amount: number, shares: readonly Share[], place: string, show: LengthShown): string => {

@@ -20,7 +20,7 @@ export const swayBack: Alteration = {
     synonyms: [{ name: 'swayback', sign: 1 }],
     plus: 'waist lowered at the centre back',
     minus: 'waist raised at the centre back',
-    needs: ['a skirt back with a waist edge'],
+    needs: ['a back of a skirt or of trousers with a waist edge'],
     options: [],
     limits: [{ place: 'centre back waist', most: MOST, source: 'common practice' }],
     moves: ['back waist', 'back dart legs', 'cutting line', 'centre back length'],
@@ -38,7 +38,13 @@ export const swayBack: Alteration = {
       shares,
       findings: [
         ...(backs.length === 0
-          ? [missing('sway back', 'no skirt back was found', 'Name the back in the pattern sheet.')]
+          ? [
+              missing(
+                'sway back',
+                'no back of a skirt or of trousers was found',
+                'Name the back in the pattern sheet; for a bodice or dress ask for bodice sway back.',
+              ),
+            ]
           : []),
         ...limitFindings('sway back', shares, beyondLimits, show, 'Take part of it, and try the skirt on.'),
       ],

@@ -1,10 +1,10 @@
+import type { Finding } from '../finding.ts';
 import { onPiece } from '../paper/garment.ts';
 import { letHemDownAt } from '../paper/skirt-lengths.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { Piece } from '../pattern/piece.ts';
-import { goesRound } from '../pattern/round.ts';
 import type { Alteration, Request } from './alteration.ts';
-import { backPieces, frontPieces, shareTo } from './length-parts.ts';
+import { hangsAt, hemRounds, shareTo } from './length-parts.ts';
 import { takenOrLet } from './sayings.ts';
 import { inches, limitFindings, missing, signed } from './shares.ts';
 
@@ -56,15 +56,7 @@ export const unevenLength: Alteration = {
           request.show,
           'Share it with the other seams, or give part of it as length at the hem.',
         ),
-        ...(pieces.length === 0
-          ? [
-              missing(
-                'uneven length',
-                `no piece with a hem at the ${request.options.at} was found`,
-                'Name the pieces in the pattern sheet.',
-              ),
-            ]
-          : []),
+        ...(pieces.length === 0 ? [nothingToTake(request)] : []),
       ],
       explanation: `${signed(request.amount, request.show)} at the ${request.options.at}, nothing from the middle of the hem on`,
     };
@@ -79,12 +71,23 @@ export const unevenLength: Alteration = {
   examples: [{ says: 'longer by 1/2 in at the side', amount: 0.5, share: 0.5, source: 'common practice' }],
 };
 
-const piecesAt = (pattern: Pattern, options: Request['options']): Piece[] => {
-  const pieces =
-    options.at === 'front'
-      ? frontPieces(pattern)
-      : options.at === 'back'
-        ? backPieces(pattern)
-        : pattern.pieces.filter(goesRound);
-  return pieces.filter((p) => p.edges.some((e) => e.role === 'hem'));
-};
+const piecesAt = (pattern: Pattern, { at }: Request['options']): Piece[] =>
+  hemRounds(pattern).flatMap(({ tier, pieces }) => {
+    const hemmed = pieces.filter((p) => p.edges.some((e) => e.role === 'hem'));
+    if (at !== 'front' && at !== 'back') return hemmed;
+    // A leg has its inseam where a skirt has its centre: let down on one piece, that would not match the other.
+    return tier === 'trousers' ? [] : hemmed.filter((p) => hangsAt(p, at));
+  });
+
+const nothingToTake = ({ pattern, options }: Request): Finding =>
+  hemRounds(pattern).some((r) => r.tier === 'trousers')
+    ? missing(
+        'uneven length',
+        `trouser legs have no seam at the ${options.at}; let down there, the inseam of one piece would not match the other`,
+        'Choose “at: side”, or alter the length below the knee.',
+      )
+    : missing(
+        'uneven length',
+        `no piece with a hem at the ${options.at} was found`,
+        'Name the pieces in the pattern sheet.',
+      );

@@ -1,17 +1,21 @@
 import { onPiece } from '../paper/garment.ts';
 import { lengthenAboveHip, letHemDown } from '../paper/skirt-lengths.ts';
+import { lowerHip } from '../paper/trouser-lengths.ts';
+import { legHeights } from '../paper/trouser-lines.ts';
 import type { Alteration } from './alteration.ts';
-import { wholeToEveryPiece } from './length-parts.ts';
+import { tiersCalled, wholeToEveryPiece } from './length-parts.ts';
 import { spreadOrTucked, takenOrLet } from './sayings.ts';
-import { inches, limitFindings, missing, signed } from './shares.ts';
+import { hipRounds, inches, limitFindings, missing, signed } from './shares.ts';
 
 /** Customary most (common practice). */
 const MOST = inches(1);
 
+const TROUSER_LINE = 'line between waist and hip of the trousers';
+
 /**
  * Waist to hip longer or shorter: the wearer's hip lies lower (higher) than the pattern's. Part and spread, or fold,
  * on a line between waist and hip, all pieces alike; hip level, its notches and marks move along. The whole length is
- * kept at the hem unless asked. Common practice.
+ * kept at the hem unless asked; of trousers between hip and crotch, so that the crotch depth stays. Common practice.
  */
 export const waistToHip: Alteration = {
   card: {
@@ -23,12 +27,13 @@ export const waistToHip: Alteration = {
     ],
     plus: 'longer',
     minus: 'shorter',
-    needs: ['pieces with a waist, a side edge and a hem', 'a hip level'],
+    needs: ['pieces with a waist (of a dress its level), a side edge and a hem', 'a hip level'],
     measurement: 'waist to hip',
     options: [
       {
         name: 'whole length',
-        means: 'keep the whole length by taking the change off at the hem, or let it change',
+        means:
+          'keep the whole length by taking the change off at the hem (of trousers between hip and crotch), or let it change',
         values: ['keep', 'change'],
         default: 'keep',
       },
@@ -37,13 +42,17 @@ export const waistToHip: Alteration = {
     moves: ['all below the line', 'side edges', 'hip level and its marks', 'hem'],
     keeps: ['waist length', 'hip', 'mates', 'grain', 'allowances'],
     additive: false,
-    construction: 'Part and spread, or fold, on a level line between waist and hip; the hem takes it off again.',
+    construction:
+      'Part and spread, or fold, on a level line between waist and hip; the hem takes it off again, of trousers the stretch between hip and crotch.',
     source: 'common practice',
   },
   stage: 'length',
   evenAt: 'waist',
   divide: ({ pattern, amount, beyondLimits, show, options }) => {
-    const shares = wholeToEveryPiece(pattern, amount, 'line between waist and hip', MOST);
+    const shares = hipRounds(pattern).flatMap((round) =>
+      wholeToEveryPiece([round], amount, round.tier === 'trousers' ? TROUSER_LINE : 'line between waist and hip', MOST),
+    );
+    const offAt = [...new Set(shares.map((s) => (s.place === TROUSER_LINE ? 'between hip and crotch' : 'at the hem')))];
     return {
       shares,
       findings: [
@@ -58,19 +67,24 @@ export const waistToHip: Alteration = {
           : []),
         ...limitFindings('waist to hip', shares, beyondLimits, show, 'Take another size.'),
       ],
-      explanation: `${signed(amount, show)} between waist and hip on every piece${options['whole length'] === 'keep' ? ', taken off at the hem' : ''}`,
+      explanation: `${signed(amount, show)} between waist and hip on every piece${options['whole length'] === 'keep' ? `, taken off ${offAt.join(', ')}` : ''}${tiersCalled(pattern, hipRounds(pattern))}`,
     };
   },
   alter: (garment, step) =>
     step.shares.reduce(
       (g, s) =>
         onPiece(g, s.piece, (t) => {
-          const longer = lengthenAboveHip(t, s.amount);
-          return step.options['whole length'] === 'keep' ? letHemDown(longer, -s.amount) : longer;
+          if (step.options['whole length'] !== 'keep') return lengthenAboveHip(t, s.amount);
+          return legHeights(t) ? lowerHip(t, s.amount) : letHemDown(lengthenAboveHip(t, s.amount), -s.amount);
         }),
       garment,
     ),
-  says: (share, step, show) =>
-    `${spreadOrTucked(share.amount, show)} between waist and hip${step.options['whole length'] === 'keep' ? `, ${takenOrLet(-share.amount, show)} at the hem` : ''}`,
+  says: (share, step, show) => {
+    const longer = `${spreadOrTucked(share.amount, show)} between waist and hip`;
+    if (step.options['whole length'] !== 'keep') return longer;
+    return share.place === TROUSER_LINE
+      ? `${longer}, ${spreadOrTucked(-share.amount, show)} between hip and crotch`
+      : `${longer}, ${takenOrLet(-share.amount, show)} at the hem`;
+  },
   examples: [{ says: 'hip 1/2 in lower', amount: 0.5, share: 0.5, source: 'common practice' }],
 };

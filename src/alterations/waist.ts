@@ -2,35 +2,31 @@ import { formatLength } from '../measurements/units.ts';
 import { drawDart, widenDart } from '../paper/darts.ts';
 import { type Garment, onPiece, waistLonger } from '../paper/garment.ts';
 import { sewnLength } from '../paper/runs.ts';
-import { fitWaist } from '../paper/skirt-seams.ts';
+import { fitWaist, outAtWaist } from '../paper/skirt-seams.ts';
+import type { Tracing } from '../paper/tracing.ts';
 import { edgeWithRole } from '../pattern/edges.ts';
-import { cloths } from '../pattern/pattern.ts';
-import type { Cloth } from '../pattern/piece.ts';
-import type { Alteration, Division, Request } from './alteration.ts';
+import type { Piece } from '../pattern/piece.ts';
+import { rounds } from '../pattern/round.ts';
+import type { Alteration, Division } from './alteration.ts';
 import type { PlannedStep, Share } from './contract.ts';
 import { narrowerOrDeeper, outOrIn } from './sayings.ts';
 import {
-  bodyPieces,
-  counted,
-  dartShare,
-  edgeShare,
   inches,
   limitFindings,
   MOST_AT_DART,
   MOST_AT_EDGE,
   missing,
-  NEGLIGIBLE,
   sharedOut,
-  sideEdges,
-  type WaistDart,
-  waistDarts,
+  toldByTier,
+  waistUnknown,
 } from './shares.ts';
+import { divideRound, nothingAt } from './waist-shares.ts';
 
 /**
  * Waist larger or smaller.
  *
- * Each side edge goes out (in) by its share at the waist, nothing at the hip, the hip curve kept; what the seams
- * cannot take comes out of the darts (larger: narrower darts; smaller: deeper darts, another dart, or several small
+ * Each side edge goes out (in) by its share at the waist, nothing at the hip, the hip curve kept, and nothing at the
+ * bust of a bodice or dress; what the seams cannot take comes out of the darts (larger: narrower darts; smaller: deeper darts, another dart, or several small
  * tucks), their tips fixed. The amount is measured along the waist's own line with the darts closed.
  *
  * Share = (wearer's waist − waist drafted for) ÷ side edges on cloth in one layer (Central Washington University
@@ -47,7 +43,7 @@ export const waist: Alteration = {
     ],
     plus: 'larger',
     minus: 'smaller',
-    needs: ['a waist edge', 'side edges, or darts in the waist edge'],
+    needs: ['a waist edge, or on a dress the waist level', 'side edges, or waist darts'],
     measurement: 'waist girth',
     options: [
       {
@@ -62,11 +58,11 @@ export const waist: Alteration = {
       { place: 'side edge at the waist', most: MOST_AT_EDGE, source: 'common practice' },
       { place: 'waist dart', most: MOST_AT_DART, source: 'common practice' },
     ],
-    moves: ['side edges above the hip', 'waist edge beside them', 'darts', 'cutting line', 'waistband'],
-    keeps: ['hip', 'mates', 'grain', 'fairness', 'allowances', 'corner angles'],
+    moves: ['side edges between bust and hip', 'waist edge beside them', 'darts', 'cutting line', 'waistband'],
+    keeps: ['hip', 'bust', 'mates', 'grain', 'fairness', 'allowances', 'corner angles'],
     additive: true,
     construction:
-      'Each side edge goes out by its share at the waist, to nothing at the hip, the hip curve kept; what the seams cannot take comes out of the darts.',
+      'Each side edge goes out by its share at the waist, to nothing at the hip, the hip curve kept, and at the bust; what the seams cannot take comes out of the darts. Bodice and skirt each take the whole of it.',
     source: 'share: Central Washington University costume text, chapter 17; the rest: common practice',
   },
   stage: 'width',
@@ -74,26 +70,33 @@ export const waist: Alteration = {
   divide: (request) => {
     const adds = request.options.take === 'new dart' || request.options.take === 'tucks';
     if (adds && request.amount > 0) return noLargerByDarts(request.options.take as string);
-    const shares = cloths(request.pattern).flatMap((cloth) => divideCloth(request, cloth));
-    if (shares.length === 0) return nothingToTake();
-    const sides = shares.filter((s) => s.edge !== undefined && s.place.startsWith('side'));
-    const rest = shares.filter((s) => !sides.includes(s));
+    const all = rounds(request.pattern);
+    const shares = all.flatMap((round) => divideRound(request, round));
+    if (shares.length === 0) return adds ? noWaistEdge() : nothingToTake();
     return {
       shares,
-      findings: limitFindings('waist', shares, request.beyondLimits, request.show, help),
-      explanation: [
-        sharedOut(total(sides), sides, 'side edge', request.show),
-        sharedOut(total(rest), rest, rest[0]?.place ?? 'dart', request.show),
-      ]
-        .filter((part) => part !== '')
-        .join('; '),
+      findings: [
+        ...waistUnknown('waist', request.pattern),
+        ...(adds ? all.filter((round) => !round.pieces.some(hasWaistEdge)).flatMap(() => noWaistEdge().findings) : []),
+        ...limitFindings('waist', shares, request.beyondLimits, request.show, help),
+      ],
+      explanation: toldByTier(request.pattern, shares, (own) => {
+        const sides = own.filter((s) => s.edge !== undefined && s.place.startsWith('side'));
+        const rest = own.filter((s) => !sides.includes(s));
+        return [
+          sharedOut(total(sides), sides, 'side edge', request.show),
+          sharedOut(total(rest), rest, rest[0]?.place ?? 'dart', request.show),
+        ]
+          .filter((part) => part !== '')
+          .join('; ');
+      }),
     };
   },
   alter: (garment, step) => piecesOf(step).reduce((g, piece) => takeAtPiece(g, step, piece), garment),
   says: (share, _step, show) => {
     if (share.dart !== undefined) return `dart ${narrowerOrDeeper(share.amount, show)}, its tip fixed`;
     if (share.place.startsWith('side'))
-      return `side edge ${outOrIn(share.amount, show)} at the waist, nothing at the hip`;
+      return `side edge ${outOrIn(share.amount, show)} at the waist, nothing at ${nothingAt(share.place)}`;
     return `${share.place} taking ${formatLength(Math.abs(share.amount), show)}`;
   },
   examples: [
@@ -121,6 +124,21 @@ const nothingToTake = (): Division => ({
   explanation: '',
 });
 
+const hasWaistEdge = (piece: Piece): boolean => edgeWithRole(piece, 'waist').length > 0;
+
+/** A dart or a tuck is drawn into an edge. */
+const noWaistEdge = (): Division => ({
+  shares: [],
+  findings: [
+    missing(
+      'waist',
+      'a new dart or a tuck is drawn into a waist edge, and a dress in one piece has none',
+      'Leave the choice out: the side edges and the darts that are there take it.',
+    ),
+  ],
+  explanation: '',
+});
+
 const noLargerByDarts = (take: string): Division => ({
   shares: [],
   findings: [
@@ -139,52 +157,6 @@ const total = (shares: readonly Share[]): number => {
   return shares.filter((s) => s.cloth === one).reduce((sum, s) => sum + s.amount * s.counted, 0);
 };
 
-/** One layer of cloth: the places named first are filled to their most, then the others; what is left goes to the first. */
-const divideCloth = ({ pattern, amount, options }: Request, cloth: Cloth): Share[] => {
-  const edges = sideEdges(pattern, cloth);
-  const darts = waistDarts(bodyPieces(pattern, cloth));
-  if (options.take === 'new dart' || options.take === 'tucks') return newIntake(pattern, amount, options, cloth);
-  const edgeRoom = MOST_AT_EDGE * counted(edges);
-  const dartRoom =
-    options.take === 'side edges only' ? 0 : darts.reduce((sum, d) => sum + roomInDart(d, amount) * d.counted, 0);
-  const seamsFirst = options.take !== 'darts';
-  const first = seamsFirst ? edgeRoom : dartRoom;
-  const second = seamsFirst ? dartRoom : edgeRoom;
-  const whole = Math.abs(amount);
-  const toSecond = Math.min(second, Math.max(0, whole - first));
-  const leftOver = Math.max(0, whole - first - second);
-  const sign = Math.sign(amount);
-  const seams = seamsFirst ? Math.min(whole, first) + leftOver : toSecond + leftOver;
-  const toDarts = whole - seams;
-  return [
-    ...(seams > NEGLIGIBLE || darts.length === 0
-      ? edges.map((e) => edgeShare(e, 'side edge at the waist', (sign * seams) / counted(edges), cloth))
-      : []),
-    ...(toDarts > NEGLIGIBLE
-      ? darts.map((d) => dartShare(d, (sign * toDarts * roomInDart(d, amount)) / dartRoom, cloth))
-      : []),
-  ];
-};
-
-/** What a dart can give or take, mm: it can become no narrower than nothing. */
-const roomInDart = ({ dart }: WaistDart, amount: number): number => {
-  const [a, b] = dart.mouth;
-  const wide = Math.hypot(b.x - a.x, b.y - a.y);
-  return amount > 0 ? Math.min(MOST_AT_DART, Math.max(0, wide - 1)) : MOST_AT_DART;
-};
-
-/** A smaller waist taken up by one more dart, or by tucks, in every piece alike. */
-const newIntake = (pattern: Request['pattern'], amount: number, options: Request['options'], cloth: Cloth): Share[] => {
-  const tucks = options.take === 'tucks' ? Math.max(1, Math.round(Number(options.tucks))) : 1;
-  const pieces = bodyPieces(pattern, cloth).flatMap((piece) =>
-    edgeWithRole(piece, 'waist').map((edge) => ({ piece, edge, counted: (piece.half ? 2 : 1) * piece.cut.count })),
-  );
-  return pieces.map((p) => ({
-    ...edgeShare(p, tucks > 1 ? `set of ${tucks} tucks` : 'new waist dart', amount / counted(pieces), cloth),
-    most: MOST_AT_DART * (tucks > 1 ? tucks / 2 : 1),
-  }));
-};
-
 const piecesOf = (step: PlannedStep): string[] => [...new Set(step.shares.map((s) => s.piece))];
 
 /** Depth of a new dart, and of tucks, mm (common practice: 3½ in, and 2 in). */
@@ -195,7 +167,7 @@ const takeAtPiece = (garment: Garment, step: PlannedStep, pieceId: string): Garm
   const shares = step.shares.filter((s) => s.piece === pieceId);
   const piece = garment.pattern.pieces.find((p) => p.id === pieceId);
   const edge = piece && edgeWithRole(piece, 'waist')[0];
-  if (!edge) return garment;
+  if (!edge) return onPiece(garment, pieceId, (tracing) => shares.reduce(takeAtLevel, tracing));
   const drawn = shares.filter((s) => s.place.includes('tuck') || s.place.includes('new'));
   const byDarts = shares.filter((s) => s.dart !== undefined);
   const bySides = shares.filter((s) => s.edge !== undefined && !drawn.includes(s));
@@ -215,6 +187,14 @@ const takeAtPiece = (garment: Garment, step: PlannedStep, pieceId: string): Garm
         );
   });
 };
+
+/** On a dress the waist is a level: each seam goes out there, each dart is made narrower (deeper). */
+const takeAtLevel = (tracing: Tracing, { edge, dart, amount }: Share): Tracing =>
+  dart !== undefined
+    ? widenDart(tracing, dart, -amount)
+    : edge !== undefined
+      ? outAtWaist(tracing, edge, amount)
+      : tracing;
 
 /** Draws what a share asks for: a dart in the middle of the longest plain stretch, or tucks evenly over it. */
 const drawIntake = (tracing: Parameters<typeof drawDart>[0], edgeId: string, share: Share, step: PlannedStep) => {

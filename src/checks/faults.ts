@@ -1,6 +1,6 @@
 import type { Finding } from '../finding.ts';
 import { distance } from '../geometry/point.ts';
-import { edgeCalled } from '../pattern/edges.ts';
+import { edgeCalled, isSeamDown } from '../pattern/edges.ts';
 import { type Pattern, pieceCalled } from '../pattern/pattern.ts';
 import type { Edge, Piece } from '../pattern/piece.ts';
 import { cornerAt, walkMates } from './walk.ts';
@@ -27,7 +27,7 @@ const unevenSeams = (pattern: Pattern): Finding[] =>
     const [s] = mates?.one ?? [];
     const piece = s && pieceCalled(pattern, s.piece);
     const edge = piece && s && edgeCalled(piece, s.edge);
-    const seam = edge?.role === 'side' || edge?.role === 'gore seam' || edge?.role === 'centre';
+    const seam = edge && (isSeamDown(edge.role) || edge.role === 'centre');
     if (!seam || mates?.one.length !== 1 || mates.other.length !== 1) return [];
     const found: Finding[] = [];
     if (Math.abs(walk.difference) > SIXTEENTH) {
@@ -35,7 +35,7 @@ const unevenSeams = (pattern: Pattern): Finding[] =>
         code: 'fault-seams-uneven',
         level: 'warning',
         where: { edge: walk.mates },
-        message: `As drafted, ${walk.mates} differ by ${Math.abs(walk.difference).toFixed(1)} mm.`,
+        message: `As drafted, the two edges of the ${walk.mates} differ by ${Math.abs(walk.difference).toFixed(1)} mm.`,
         try: MEND,
       });
     }

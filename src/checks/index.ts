@@ -1,5 +1,5 @@
 import type { Finding } from '../finding.ts';
-import { type Pattern, pieceCalled } from '../pattern/pattern.ts';
+import { type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
 import { allowanceFindings, fairnessFindings, grainFindings, outlineFindings } from './piece-checks.ts';
 import { type MateWalk, walkMates } from './walk.ts';
 
@@ -14,26 +14,43 @@ const MATES = 0.5;
 /** What two corners that met in a straight line may come off it, radians. */
 const CORNERS = Math.PI / 180;
 
+/** Edges that are longer than their mates on purpose, more than they were, mm; by 'piece/edge'. */
+export type Eased = ReadonlyMap<string, number>;
+
 /** Everything that must hold after an alteration, checked against the pattern as it was. */
-export const checkPattern = (before: Pattern, after: Pattern): readonly Finding[] => [
+export const checkPattern = (before: Pattern, after: Pattern, eased: Eased = new Map()): readonly Finding[] => [
   ...after.pieces.flatMap((piece) => {
     const was = pieceCalled(before, piece.id);
     if (!was || was === piece) return [];
     return [outlineFindings, fairnessFindings, grainFindings, allowanceFindings].flatMap((check) => check(was, piece));
   }),
-  ...mateFindings(before, after),
+  ...mateFindings(before, after, eased),
 ];
 
-const mateFindings = (before: Pattern, after: Pattern): Finding[] => {
+const mateFindings = (before: Pattern, after: Pattern, eased: Eased): Finding[] => {
   const was = new Map(walkMates(before).map((w) => [w.mates, w]));
   return walkMates(after).flatMap((is) => {
     const old = was.get(is.mates);
-    return old ? [...differenceFinding(old, is), ...notchFinding(old, is), ...cornerFinding(old, is)] : [];
+    return old
+      ? [
+          ...differenceFinding(old, is, meantEase(after, is, eased)),
+          ...notchFinding(old, is),
+          ...cornerFinding(old, is),
+        ]
+      : [];
   });
 };
 
-const differenceFinding = (was: MateWalk, is: MateWalk): Finding[] => {
-  const change = is.difference - was.difference;
+/** How much longer the one row is meant to have come out than the other. */
+const meantEase = ({ mates }: Pattern, walk: MateWalk, eased: Eased): number => {
+  const sewn = mates.find((m) => m.id === walk.mates);
+  const row = (edges: readonly SewnEdge[] = []): number =>
+    edges.reduce((sum, s) => sum + s.times * (eased.get(`${s.piece}/${s.edge}`) ?? 0), 0);
+  return row(sewn?.one) - row(sewn?.other);
+};
+
+const differenceFinding = (was: MateWalk, is: MateWalk, meant: number): Finding[] => {
+  const change = is.difference - was.difference - meant;
   // Seams that came uneven and are even now were mended.
   const mended = is.angles.length > 0 && Math.abs(is.difference) <= MATES;
   if (Math.abs(change) <= MATES || mended) return [];
@@ -63,15 +80,20 @@ const notchFinding = (was: MateWalk, is: MateWalk): Finding[] => {
 };
 
 const cornerFinding = (was: MateWalk, is: MateWalk): Finding[] => {
-  const off = is.angles.filter((a, i) => Math.abs(a) - Math.abs(was.angles[i] ?? 0) > CORNERS);
-  if (off.length === 0) return [];
+  const [off] = is.angles.filter((a, i) => Math.abs(a) - Math.abs(was.angles[i] ?? 0) > CORNERS);
+  if (off === undefined) return [];
+  const degrees = `${Math.abs((off * 180) / Math.PI).toFixed(1)}°`;
   return [
     {
       code: 'check-corner-turned',
       level: 'warning',
       where: { edge: is.mates },
-      message: `${is.mates}: the corners that meet there make ${((off[0] as number) * 180) / Math.PI > 0 ? 'a point' : 'a hollow'} of ${Math.abs(((off[0] as number) * 180) / Math.PI).toFixed(1)}°.`,
-      try: 'Lay the pieces together at the seam and redraw the edge across it.',
+      message: is.laidOn
+        ? `${is.mates}: a corner of the facing is off the corner it lies on, by an angle of ${degrees}.`
+        : `${is.mates}: the corners that meet there make ${off > 0 ? 'a point' : 'a hollow'} of ${degrees}.`,
+      try: is.laidOn
+        ? 'Lay the facing on its piece and draw it anew.'
+        : 'Lay the pieces together at the seam and redraw the edge across it.',
     },
   ];
 };

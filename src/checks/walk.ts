@@ -14,8 +14,13 @@ export interface MateWalk {
   readonly difference: number;
   /** Notches that answer each other, in order from the lower end: how far along the first, and how far apart. */
   readonly notches: readonly { readonly along: number; readonly apart: number }[];
-  /** At each end: how much more than 180° the two corners make together, radians. Empty for rows of edges. */
+  /**
+   * At each end, radians: how much more than 180° the two corners make together; where a facing is laid on its piece,
+   * by how much the corner of the first is the greater. Empty for rows of edges.
+   */
   readonly angles: readonly number[];
+  /** The one lies on the other, as a facing on the piece it faces, and their corners should be the same. */
+  readonly laidOn: boolean;
 }
 
 /** Lays all mates of a pattern edge to edge along their seam lines. */
@@ -46,13 +51,21 @@ const rowOf = (pattern: Pattern, row: readonly SewnEdge[]): readonly Sewn[] | un
 const rowLength = (row: readonly Sewn[]): number =>
   row.reduce((sum, s) => sum + edgeLength(s.piece, s.edge) * s.times, 0);
 
-const single = (mates: Mates, one: readonly Sewn[], other: readonly Sewn[]): Pick<MateWalk, 'notches' | 'angles'> => {
+const single = (
+  mates: Mates,
+  one: readonly Sewn[],
+  other: readonly Sewn[],
+): Pick<MateWalk, 'notches' | 'angles' | 'laidOn'> => {
   const [a] = one;
   const [b] = other;
-  if (one.length !== 1 || other.length !== 1 || !a || !b || a.times !== b.times) return { notches: [], angles: [] };
-  if (sameEdge(mates)) return { notches: [], angles: [] };
-  return { notches: answeringNotches(a, b), angles: cornerSums(a, b) };
+  const none = { notches: [], angles: [], laidOn: false };
+  if (one.length !== 1 || other.length !== 1 || !a || !b || a.times !== b.times) return none;
+  if (sameEdge(mates)) return none;
+  const laidOn = isFacing(a.piece) !== isFacing(b.piece);
+  return { notches: answeringNotches(a, b), angles: laidOn ? cornerGains(a, b) : cornerSums(a, b), laidOn };
 };
+
+const isFacing = ({ part }: Piece): boolean => part === 'facing' || part === 'front facing' || part === 'back facing';
 
 /** An edge that is sewn to its own mirror image (a centre back seam cut as a pair) meets itself. */
 const sameEdge = (mates: Mates): boolean =>
@@ -123,4 +136,9 @@ const cornerSums = (a: Sewn, b: Sewn): number[] => {
   const one = cornerAngles(a);
   const other = cornerAngles(b);
   return [one[0] + other[0] - Math.PI, one[1] + other[1] - Math.PI];
+};
+
+const cornerGains = (a: Sewn, b: Sewn): number[] => {
+  const other = cornerAngles(b);
+  return cornerAngles(a).map((angle, end) => angle - (other[end] as number));
 };

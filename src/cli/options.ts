@@ -21,9 +21,11 @@ export interface FittingOptions extends ReadingOptions {
   readonly name?: string;
   readonly fittings?: string;
   readonly choose?: string;
+  readonly ease?: string;
   readonly beyondLimits?: boolean;
   readonly true?: boolean;
   readonly fullGrainline?: boolean;
+  readonly unfold?: boolean;
   readonly to?: string;
 }
 
@@ -34,10 +36,26 @@ export const patternOptions = ({ patternSheet, units, view }: ReadingOptions): P
 });
 
 export const fittingRequest = (pattern: string, options: FittingOptions): FittingRequest => {
-  const { drafted, chart, size, wearer, name, fittings, choose, beyondLimits, fullGrainline, to, show } = options;
+  const { drafted, chart, size, wearer, name, fittings, choose, ease, beyondLimits, fullGrainline, unfold, to, show } =
+    options;
   return {
     ...patternOptions(options),
-    ...{ pattern, drafted, chart, size, wearer, name, fittings, choose, beyondLimits, fullGrainline, to, show },
+    ...{
+      pattern,
+      drafted,
+      chart,
+      size,
+      wearer,
+      name,
+      fittings,
+      choose,
+      ease,
+      beyondLimits,
+      fullGrainline,
+      unfold,
+      to,
+      show,
+    },
     true: options.true,
   };
 };

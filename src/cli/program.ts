@@ -117,7 +117,8 @@ const catalogue = (root: Command, io: Io, exited: Exited): void => {
   const command = root
     .command('catalogue')
     .description('list the alterations: what each does, needs, and its limits')
-    .argument('[name]', 'one alteration, to tell all about it');
+    .argument('[name]', 'one alteration, to tell all about it')
+    .option('--svg', 'draw that one before and after, as an SVG picture');
   shown(command).action(async (name: string | undefined, options) => {
     exited(await (await import('./commands/catalogue.ts')).catalogue(name, options, io));
   });
@@ -135,6 +136,8 @@ const aboutTheWearers = (command: Command): Command =>
     .option('--size <size>', "row of the chart (default: the pattern's own size)")
     .optionsGroup('How it is altered:')
     .option('--choose <list>', "methods: 'ALTERATION OPTION=VALUE, …' (see retrue catalogue NAME)")
+    .option('--ease <list>', "ease on the body in place of the design's: 'bust girth=2in, hip girth=least', or least")
+    .option('--unfold', 'open half pieces out where one side is to differ from the other')
     .option('--beyond-limits', 'alter past the customary limits, and tell where');
 
 const aboutTheSheets = (command: Command): Command =>

@@ -105,6 +105,8 @@ export interface DrawingChanges {
   readonly texts: ReadonlyMap<string, PlaceChange>;
   readonly points: ReadonlyMap<string, PlaceChange>;
   readonly additions: readonly Addition[];
+  /** Drawables that are taken out: what no longer holds, like "place on fold" on a piece that was unfolded. */
+  readonly removals?: ReadonlySet<string>;
 }
 
 /**

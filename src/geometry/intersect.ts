@@ -122,7 +122,8 @@ const arcArc = (a: ArcSegment, b: ArcSegment): Intersection[] => {
   for (const point of half === 0 ? [foot] : [add(foot, across), subtract(foot, across)]) {
     const ta = arcParameterAtAngle(a, angleOf(subtract(point, a.centre)));
     const tb = arcParameterAtAngle(b, angleOf(subtract(point, b.centre)));
-    if (ta !== undefined && tb !== undefined) found.push({ ta, tb, point });
+    // Circles of nearly one size meet at a place that is ill determined across them: it is taken on the arc.
+    if (ta !== undefined && tb !== undefined) found.push({ ta, tb, point: pointAt(a, ta) });
   }
   return found;
 };

@@ -3,9 +3,10 @@ import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { Exit } from './exits.ts';
 import type { Bench } from './fitting.ts';
-import { planOrder } from './fitting.ts';
+import { fitOrder } from './fitting.ts';
 import type { Ledger } from './ledger.ts';
 import { ledgerOf } from './ledger.ts';
+import { piecesToUnfold, withUnfolded } from './opened.ts';
 import type { Order } from './orders.ts';
 import type { FittingRequest } from './prepare.ts';
 import { prepare } from './prepare.ts';
@@ -35,7 +36,10 @@ export const amounts = async (request: FittingRequest): Promise<AmountsResult> =
 };
 
 const reckon = (bench: Bench, order: Order): Ledger => {
-  const plan: Plan | undefined = order.refused ? undefined : planOrder(bench, order);
+  const first = order.refused ? undefined : fitOrder(bench, order).plan;
+  const halves = bench.unfold && first ? piecesToUnfold(bench.file, first) : [];
+  if (halves.length > 0) return reckon({ ...withUnfolded(bench, halves).bench, unfold: false }, order);
+  const plan: Plan | undefined = first;
   const findings = [...order.findings, ...(plan?.findings ?? [])];
   const status = order.refused || hasErrors(findings) ? 'refused' : 'done';
   return ledgerOf({ file: bench.file, before: bench.before, order, status, plan, findings });

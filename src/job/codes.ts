@@ -3,6 +3,7 @@ import type { CodeMeaning } from '../finding.ts';
 /** Findings of the run itself: files, options, fittings, output. */
 export const jobCodes: Record<string, CodeMeaning> = {
   'job-file-unreadable': { level: 'error', means: 'A file named on the command line cannot be opened.' },
+  'job-unfolded': { level: 'note', means: 'A half piece was opened out to its full width.' },
   'job-format-unknown': { level: 'error', means: 'A pattern file is neither DXF nor SVG.' },
   'job-option-unknown': { level: 'error', means: 'The value of an option is none of those it takes.' },
   'job-option-clash': { level: 'error', means: 'Two options cannot go together, or one needs another.' },
@@ -28,6 +29,11 @@ export const jobCodes: Record<string, CodeMeaning> = {
     level: 'error',
     means: 'What the pieces measure round cannot belong to the body that the pattern is said to be drafted for.',
   },
+  'job-measure-missed': {
+    level: 'error',
+    means: 'On the written file a measurement does not come out as the wearer needs it.',
+  },
+  'job-ease-no-least': { level: 'error', means: 'The least ease is asked for at a place for which none is known.' },
   'job-girth-missed': { level: 'error', means: 'A girth measured on the written file is not what was needed.' },
   'job-folder-collision': { level: 'error', means: 'Two fittings would be written to the same folder.' },
   'job-output-exists': { level: 'error', means: 'A file that would be written is there already.' },

@@ -1,26 +1,29 @@
-import { alterPattern } from '../alterations/alter.ts';
-import type { Altered, AlterOptions, Plan, PlanOptions } from '../alterations/contract.ts';
-import { planFitting } from '../alterations/plan.ts';
+import type { Altered, AlterOptions, PlanOptions } from '../alterations/contract.ts';
+import { type Fitted, fitToPerson } from '../alterations/person.ts';
 import { checkPattern } from '../checks/index.ts';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { Format } from '../formats/drawing.ts';
+import type { Piece } from '../pattern/piece.ts';
 import type { Ledger, LedgerParts, Status } from './ledger.ts';
 import { ledgerOf } from './ledger.ts';
 import type { OutputFile } from './making.ts';
 import { makeFiles } from './making.ts';
 import type { Measures } from './measures.ts';
 import { measure } from './measures.ts';
+import { piecesToUnfold, withUnfolded } from './opened.ts';
 import type { Order } from './orders.ts';
 import type { PatternFile } from './patternfile.ts';
 import { contestedLines } from './redraw.ts';
-import { missedGirths, strangeGirths } from './targets.ts';
+import { measuredOn, missedGirths, missedMeasures, strangeGirths } from './targets.ts';
 
 /** All that a fitting needs besides its order; the same for the whole run. */
 export interface Bench {
   readonly file: PatternFile;
   readonly before: Measures;
   readonly plan: Omit<PlanOptions, 'show'>;
+  /** Half pieces are opened out for a fitting that needs one side other than the other. */
+  readonly unfold: boolean;
   readonly alter: AlterOptions;
   /** Formats to write, the file's own first or not at all. */
   readonly formats: readonly Format[];
@@ -47,31 +50,54 @@ export const carryOut = (bench: Bench, order: Order): FittingOutcome => {
   }
 };
 
-/** Only the arithmetic: which alterations, how much where, and why. */
-export const planOrder = (bench: Pick<Bench, 'file' | 'plan'>, order: Order): Plan =>
-  planFitting(bench.file.pattern, order.needs, { ...bench.plan, show: order.show });
+/** Which alterations, how much where, and why; and the pieces on paper, as far as the plan can be carried out. */
+export const fitOrder = (
+  { file, plan, alter }: Pick<Bench, 'file' | 'plan' | 'alter'>,
+  { needs, show }: Order,
+): Fitted => fitToPerson(file.pattern, needs, { ...plan, show }, { ...alter, show });
 
 const attempt = (bench: Bench, order: Order): FittingOutcome => {
   if (order.refused || hasErrors(order.findings)) return outcome(bench, order, 'refused', { findings: order.findings });
-  const plan = planOrder(bench, order);
-  const strange = strangeGirths(plan, bench.before, bench.plan.beyondLimits, order.show);
-  const planned = [...order.findings, ...plan.findings, ...strange];
-  if (hasErrors(planned)) return outcome(bench, order, 'refused', { plan, findings: planned });
+  const closed = fitOrder(bench, order);
+  const halves = bench.unfold ? piecesToUnfold(bench.file, closed.plan) : [];
+  if (halves.length > 0) return onOpened(bench, order, halves);
+  return alterAsPlanned(bench, order, closed);
+};
 
-  const altered = alterPattern(bench.file.pattern, plan, { ...bench.alter, show: order.show });
+/** The same order on pieces that lie open to their full width. */
+const onOpened = (bench: Bench, order: Order, halves: readonly Piece[]): FittingOutcome => {
+  const opened = withUnfolded(bench, halves);
+  const told = { ...order, findings: [...order.findings, ...opened.findings] };
+  return alterAsPlanned(opened.bench, told, fitOrder(opened.bench, order));
+};
+
+const alterAsPlanned = (bench: Bench, order: Order, { plan, altered }: Fitted): FittingOutcome => {
+  const strange = strangeGirths(plan, bench.file.pattern, bench.plan.beyondLimits, order.show);
+  const planned = [...order.findings, ...plan.findings, ...strange];
+  if (hasErrors(planned) || !altered) return outcome(bench, order, 'refused', { plan, findings: planned });
+
   const findings = [...planned, ...altered.findings, ...checked(bench, altered)];
   if (hasErrors(findings)) return outcome(bench, order, 'refused', { plan, steps: altered.steps, findings });
 
   const made = makeFiles(bench.file, bench.formats, altered.pattern);
   const after = measure(made.measured);
   findings.push(...made.findings, ...missedGirths(plan, bench.before, after, order.show));
+  const written = measuredOn(plan, made.measured);
+  findings.push(...missedMeasures(written, bench.plan.beyondLimits, order.show));
   if (hasErrors(findings)) return outcome(bench, order, 'refused', { plan, steps: altered.steps, findings });
-  const parts = { plan, steps: altered.steps, after, outputs: made.records, findings };
+  const parts = {
+    plan: written,
+    steps: altered.steps,
+    followed: altered.followed,
+    after,
+    outputs: made.records,
+    findings,
+  };
   return { ...outcome(bench, order, 'done', parts), outputs: made.files };
 };
 
 const checked = ({ file }: Bench, altered: Altered): Finding[] => [
-  ...checkPattern(file.pattern, altered.pattern),
+  ...checkPattern(file.pattern, altered.pattern, altered.eased),
   ...contestedLines(file.drawing, altered.pattern),
 ];
 

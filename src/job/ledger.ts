@@ -1,4 +1,4 @@
-import type { LengthShown, Plan, Share, StepRecord } from '../alterations/contract.ts';
+import type { FollowRecord, LengthShown, Plan, Share, StepRecord } from '../alterations/contract.ts';
 import type { Finding } from '../finding.ts';
 import type { FormatName } from '../formats/drawing.ts';
 import type { Pattern, SewnEdge } from '../pattern/pattern.ts';
@@ -26,6 +26,8 @@ export interface Ledger {
   readonly source: LedgerSource;
   readonly measurements: readonly LedgerMeasurement[];
   readonly alterations: readonly LedgerAlteration[];
+  /** What was done, in words, to pieces that follow those they are sewn to. */
+  readonly followed: readonly FollowRecord[];
   readonly edges: readonly LedgerEdge[];
   readonly mates: readonly LedgerMates[];
   readonly girths: readonly LedgerGirth[];
@@ -51,8 +53,12 @@ export interface LedgerMeasurement {
   readonly measurement: string;
   readonly draftedFor: number | null;
   readonly wearer: number;
-  /** wearer − drafted for; null when the pattern's own measurement is not known. */
+  /** Ease asked for in place of the design's. */
+  readonly ease: number | null;
+  /** What the pattern was to change by; null when it is not known. */
   readonly needed: number | null;
+  /** What the garment measures there, wherever it shows it. `after`: on the written file; null when none was written. */
+  readonly taken: readonly { readonly of: string; readonly before: number; readonly after: number | null }[];
 }
 
 export interface LedgerAlteration {
@@ -99,6 +105,8 @@ export interface LedgerMates {
 
 export interface LedgerGirth {
   readonly level: string;
+  /** The part of the garment that goes round the body there: a bodice and the skirt sewn to it both have a waist. */
+  readonly tier: string;
   readonly cloth: string;
   readonly before: number;
   readonly after: number;
@@ -124,6 +132,7 @@ export interface LedgerParts {
   readonly status: Status;
   readonly plan?: Plan | undefined;
   readonly steps?: readonly StepRecord[] | undefined;
+  readonly followed?: readonly FollowRecord[] | undefined;
   readonly after?: Measures | undefined;
   readonly outputs?: readonly LedgerOutput[] | undefined;
   readonly findings: readonly Finding[];
@@ -139,12 +148,17 @@ export const ledgerOf = (parts: LedgerParts): Ledger => ({
   note: parts.order.note,
   shownIn: parts.order.show,
   source: sourceOf(parts.file),
-  measurements: measurementsOf(parts.file, parts.order),
+  measurements: measurementsOf(parts.file, parts.order, parts.plan),
   alterations: alterationsOf(parts.plan, parts.steps ?? []),
+  followed: (parts.followed ?? []).map(({ piece, did }) => ({ piece, did })),
   ...(parts.after ? comparison(parts.file.pattern, parts.before, parts.after) : { edges: [], mates: [], girths: [] }),
   outputs: parts.outputs ?? [],
-  findings: parts.findings,
+  findings: [...fileWarnings(parts), ...parts.findings],
 });
+
+/** What was said of the file itself belongs into the record of what was made of it. Notes are for the reader of the run. */
+const fileWarnings = ({ file, findings }: LedgerParts): Finding[] =>
+  file.findings.filter((f) => f.level !== 'note' && !findings.includes(f));
 
 /** A ledger as the text of its file. */
 export const ledgerText = (ledger: Ledger): string => `${JSON.stringify(ledger, null, 2)}\n`;
@@ -168,14 +182,24 @@ const sourceOf = (file: PatternFile): LedgerSource => ({
   pieces: file.pattern.pieces.map(({ id, name }) => ({ id, name })),
 });
 
-const measurementsOf = (file: PatternFile, order: Order): LedgerMeasurement[] =>
-  Object.entries(order.needs.measurements).map(([measurement, wearer]) => {
+const measurementsOf = (file: PatternFile, { needs }: Order, plan: Plan | undefined): LedgerMeasurement[] =>
+  Object.entries(needs.measurements).map(([measurement, wearer]) => {
     const draftedFor = file.pattern.draftedFor[measurement];
+    const ease = needs.ease?.[measurement];
+    const target = plan?.targets?.find((t) => t.measurement === measurement);
+    const needed = target?.needed ?? (draftedFor === undefined ? undefined : wearer - draftedFor);
+    const known = (mm: number | undefined): number | null => (mm === undefined ? null : recorded(mm));
     return {
       measurement,
-      draftedFor: draftedFor === undefined ? null : recorded(draftedFor),
+      draftedFor: known(draftedFor),
       wearer: recorded(wearer),
-      needed: draftedFor === undefined ? null : recorded(wearer - draftedFor),
+      ease: known(ease),
+      needed: known(needed),
+      taken: (target?.before ?? []).map(({ of, mm }) => ({
+        of,
+        before: recorded(mm),
+        after: known(target?.after?.find((a) => a.of === of)?.mm),
+      })),
     };
   });
 
@@ -184,9 +208,9 @@ const alterationsOf = (plan: Plan | undefined, records: readonly StepRecord[]): 
     name: step.alteration,
     amount: recorded(step.amount),
     origin:
-      step.origin.kind === 'measurement'
-        ? { kind: 'measurement', measurement: step.origin.measurement }
-        : { kind: 'direct', column: step.origin.column },
+      step.origin.kind === 'direct'
+        ? { kind: 'direct', column: step.origin.column }
+        : { kind: 'measurement', measurement: step.origin.measurement },
     explanation: step.explanation,
     options: step.options,
     shares: step.shares.map(shareOf),
@@ -230,10 +254,15 @@ const comparison = (
     ];
   }),
   girths: before.girths.flatMap((was): LedgerGirth[] => {
-    const is = after.girths.find((g) => g.level === was.level && g.cloth === was.cloth);
+    const is = after.girths.find((g) => g.level === was.level && g.tier === was.tier && g.cloth === was.cloth);
     if (!is) return [];
     const counted = is.counted.map((c) => ({ ...c, width: recorded(c.width) }));
-    return [{ level: was.level, cloth: was.cloth, before: recorded(was.girth), after: recorded(is.girth), counted }];
+    return [
+      {
+        ...{ level: was.level, tier: was.tier, cloth: was.cloth },
+        ...{ before: recorded(was.girth), after: recorded(is.girth), counted },
+      },
+    ];
   }),
 });
 

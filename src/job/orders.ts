@@ -9,6 +9,7 @@ import { readFittings } from '../measurements/fittings.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { DraftedOptions } from './drafted.ts';
 import { settleDraftedFor } from './drafted.ts';
+import { readEase } from './ease.ts';
 import { load } from './patternfile.ts';
 
 /** One wearer's order: what is asked of the pattern, and how to show it. */
@@ -27,6 +28,8 @@ export interface OrderOptions extends DraftedOptions {
   readonly wearer?: string | undefined;
   /** Name of that one fitting. */
   readonly name?: string | undefined;
+  /** Ease asked for in place of the design's, as a list: `bust girth=2in`, `hip girth=least`. */
+  readonly ease?: string | undefined;
   /** Path of a table of fittings. */
   readonly fittings?: string | undefined;
   /** Unit to show lengths in, over the one the orders are written in. */
@@ -47,9 +50,12 @@ export const settleOrders = async (pattern: Pattern, options: OrderOptions): Pro
   const show = shownIn(options.show);
   const drafted = await settleDraftedFor(pattern, options);
   const read = await readOrders(pattern, options);
-  const orders = read.orders.map((o) => (typeof show === 'string' ? { ...o, show } : o));
-  const general = [...drafted.findings, ...(typeof show === 'object' ? [show] : [])];
-  if (!hasErrors(general) && Object.keys(drafted.draftedFor).length === 0 && orders.some(hasMeasurements)) {
+  const eased = readEase(options.ease, pattern);
+  const orders = read.orders
+    .map((o) => (typeof show === 'string' ? { ...o, show } : o))
+    .map((o) => ({ ...o, needs: { ...o.needs, ease: { ...easeFor(o, eased.ease), ...o.needs.ease } } }));
+  const general = [...drafted.findings, ...eased.findings, ...(typeof show === 'object' ? [show] : [])];
+  if (!hasErrors(general) && Object.keys(drafted.draftedFor).length === 0 && orders.some(needsDraftedFor)) {
     general.push(draftedForUnknown(pattern.fileName));
   }
   return {
@@ -60,7 +66,13 @@ export const settleOrders = async (pattern: Pattern, options: OrderOptions): Pro
   };
 };
 
-const hasMeasurements = (order: Order): boolean => Object.keys(order.needs.measurements).length > 0;
+/** Where ease is asked for, the pattern itself is measured. */
+const needsDraftedFor = ({ needs }: Order): boolean =>
+  Object.keys(needs.measurements).some((m) => needs.ease?.[m] === undefined);
+
+/** Ease that holds for all orders, where the wearer was measured. */
+const easeFor = ({ needs }: Order, ease: Readonly<Record<string, number>>): Readonly<Record<string, number>> =>
+  Object.fromEntries(Object.entries(ease).filter(([m]) => needs.measurements[m] !== undefined));
 
 interface ReadOrders {
   readonly orders: readonly Order[];
@@ -87,9 +99,9 @@ const firstOfName = (order: Order, index: number, all: readonly Order[]): boolea
 
 const oneWearer = (list: string, fitting: string): ReadOrders => {
   const read = parseAssignments(list, { source: '--wearer', alterationColumns: alterationColumns() });
-  const { measurements, direct, show } = read;
+  const { measurements, direct, ease, show } = read;
   const order: Order = {
-    needs: { fitting, measurements, direct },
+    needs: { fitting, measurements, direct, ease },
     show,
     wearer: '',
     note: '',
@@ -100,13 +112,23 @@ const oneWearer = (list: string, fitting: string): ReadOrders => {
 };
 
 const orderOf = (fitting: Fitting, pattern: Pattern, findings: readonly Finding[]): Order => ({
-  needs: { fitting: fitting.name, measurements: fitting.measurements, direct: fitting.direct },
+  needs: { fitting: fitting.name, measurements: fitting.measurements, direct: fitting.direct, ease: fitting.ease },
   show: fitting.show,
   wearer: fitting.wearer,
   note: fitting.note,
   refused: fitting.refused,
-  findings: [...findings.filter((f) => isAbout(f, fitting)), ...otherSize(fitting, pattern)],
+  findings: [...reasonsFor(fitting, findings), ...otherSize(fitting, pattern)],
 });
+
+/** What concerns a row; for one that is refused without a word of its own, what is wrong with the table's columns. */
+const reasonsFor = (fitting: Fitting, findings: readonly Finding[]): Finding[] => {
+  const own = findings.filter((f) => isAbout(f, fitting));
+  if (!fitting.refused || hasErrors(own)) return own;
+  const ofColumns = findings.filter(
+    (f) => f.level === 'error' && f.where.fitting === undefined && f.where.cell !== undefined,
+  );
+  return [...own, ...ofColumns];
+};
 
 /** A row without a name is known by its number only. */
 const isAbout = ({ where }: Finding, fitting: Fitting): boolean =>

@@ -18,6 +18,8 @@ export interface FittingRequest extends PatternFileOptions, OrderOptions {
   readonly beyondLimits?: boolean | undefined;
   readonly true?: boolean | undefined;
   readonly fullGrainline?: boolean | undefined;
+  /** Opens half pieces out where one side is to differ from the other. */
+  readonly unfold?: boolean | undefined;
   /** Formats to write, as `dxf,svg`; by default the file's own. */
   readonly to?: string | undefined;
 }
@@ -44,6 +46,7 @@ export const prepare = async (request: FittingRequest): Promise<Prepared> => {
     before: measure(file.pattern),
     plan: { beyondLimits: request.beyondLimits ?? false, choices: choices.choices },
     alter: { true: request.true ?? false, fullGrainline: request.fullGrainline ?? false },
+    unfold: request.unfold ?? false,
     formats: formats.formats,
   };
   return { ready: { bench, orders: settled.orders }, findings };

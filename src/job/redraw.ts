@@ -35,21 +35,56 @@ export const drawnLike = (id: string): string | undefined => NEW_MARK.exec(id)?.
  * Puts an altered pattern back into the lines of its drawing: which segment of which drawable became what.
  * Whatever did not move is the drawing's own segment object again, so that a format can leave its text alone.
  *
- * @throws Bug when a line or mark of `before` is missing in `after`, or a span names a drawable that is not there.
+ * @throws Bug when a line or mark of `before` that belongs to no closed dart is missing in `after`, or a span names a drawable that is not there.
  */
 export const changesBetween = (drawing: Drawing, before: Pattern, after: Pattern): DrawingChanges => {
   const drawables = new Map(drawing.drawables.map((d) => [d.id, d]));
   const was = tracings(before);
   const is = tracings(after);
-  const lost = [...was.keys()].find((id) => !is.has(id));
+  const closed = withClosedDarts(before, after);
+  const lost = [...was.keys()].find((id) => !is.has(id) && !closed.has(id));
   if (lost !== undefined) throw new Bug(`the line ${lost} got lost while altering`);
   const paths = new Map<string, PathChange>();
+  const removals = new Set(closed);
   for (const [id, traced] of is) {
     const change = pathChange(drawableCalled(drawables, id), was.get(id) ?? [], traced);
-    if (change) paths.set(id, change);
+    if (change === 'vanished') {
+      if (!goesOnWithout(is, id, traced)) {
+        throw new Bug(`the ${traced[0]?.line} of ${traced[0]?.piece} (${id}) vanished while altering`);
+      }
+      removals.add(id);
+    } else if (change) paths.set(id, change);
   }
-  return { paths, ...placeChanges(before, after), additions: after.pieces.flatMap(additionsOf) };
+  return {
+    paths,
+    ...placeChanges(before, after, closed),
+    additions: after.pieces.flatMap(additionsOf),
+    ...(removals.size > 0 ? { removals } : {}),
+  };
 };
+
+/** Whether an outline is drawn in several parts and goes on without this one: the stretch across a dart that was closed. */
+const goesOnWithout = (all: ReadonlyMap<string, readonly Tracing[]>, id: string, gone: readonly Tracing[]): boolean =>
+  gone.every((line) =>
+    [...all].some(
+      ([other, traced]) => other !== id && traced.some((t) => t.piece === line.piece && t.line === line.line),
+    ),
+  );
+
+/** Legs and drill holes of darts that were closed for good: they are taken out of the drawing. */
+const withClosedDarts = (before: Pattern, after: Pattern): ReadonlySet<string> =>
+  new Set(
+    before.pieces.flatMap((piece) => {
+      const now = after.pieces.find((p) => p.id === piece.id);
+      if (!now || piece.darts.every((d) => now.darts.some((n) => n.id === d.id))) return [];
+      const kept = new Set([...now.lines, ...now.points].map((m) => m.id));
+      const drawn = [
+        ...piece.lines.filter((l) => l.kind === 'dart' || l.kind === 'drill'),
+        ...piece.points.filter((p) => p.kind === 'drill'),
+      ];
+      return drawn.filter((m) => !kept.has(m.id)).map((m) => m.id);
+    }),
+  );
 
 /**
  * Lines that two pieces, or two outlines of a piece, share although they have been altered differently. The file has
@@ -123,7 +158,11 @@ const stretchesOf = (spans: readonly Span[]): Map<string, Stretch[]> => {
   return found;
 };
 
-const pathChange = (drawable: Drawable, was: readonly Tracing[], is: readonly Tracing[]): PathChange | undefined => {
+const pathChange = (
+  drawable: Drawable,
+  was: readonly Tracing[],
+  is: readonly Tracing[],
+): PathChange | 'vanished' | undefined => {
   if (drawable.kind !== 'path') throw new Bug(`${drawable.id} is drawn as a line but is a ${drawable.kind}`);
   const source = drawable.path.segments;
   const known = new Set(was.flatMap((t) => t.stretches.map((s) => s.index)));
@@ -134,9 +173,7 @@ const pathChange = (drawable: Drawable, was: readonly Tracing[], is: readonly Tr
     const now = stretches.flatMap((s) => s.segments);
     return now.length === 1 && now[0] && sameSegment(now[0], own) ? [own] : now;
   });
-  if (segments.every((now) => now.length === 0)) {
-    throw new Bug(`the ${is[0]?.line} of ${is[0]?.piece} (${drawable.id}) vanished while altering`);
-  }
+  if (segments.every((now) => now.length === 0)) return 'vanished';
   const moved = segments.some((now, i) => now.length !== 1 || now[0] !== source[i]);
   return moved ? { segments } : undefined;
 };
@@ -191,13 +228,17 @@ interface Placed {
   readonly angle?: number;
 }
 
-const placeChanges = (before: Pattern, after: Pattern): Pick<DrawingChanges, 'texts' | 'points'> => ({
+const placeChanges = (
+  before: Pattern,
+  after: Pattern,
+  closed: ReadonlySet<string>,
+): Pick<DrawingChanges, 'texts' | 'points'> => ({
   texts: movedPlaces(
     before.pieces.flatMap((p) => p.texts),
     after.pieces.flatMap((p) => p.texts),
   ),
   points: movedPlaces(
-    before.pieces.flatMap((p) => p.points),
+    before.pieces.flatMap((p) => p.points).filter((p) => !closed.has(p.id)),
     after.pieces.flatMap((p) => p.points),
   ),
 });

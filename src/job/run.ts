@@ -144,5 +144,6 @@ const optionsHash = (bench: Bench, order: Order): string =>
     units: bench.file.units,
     plan: bench.plan,
     alter: bench.alter,
+    unfold: bench.unfold,
     formats: bench.formats.map((f) => f.name),
   });

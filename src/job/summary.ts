@@ -1,6 +1,14 @@
 import type { LengthShown } from '../alterations/contract.ts';
 import { formatChange } from '../measurements/units.ts';
-import type { Ledger, LedgerAlteration, LedgerEdge, LedgerGirth, LedgerMates, LedgerShare } from './ledger.ts';
+import type {
+  Ledger,
+  LedgerAlteration,
+  LedgerEdge,
+  LedgerGirth,
+  LedgerMates,
+  LedgerMeasurement,
+  LedgerShare,
+} from './ledger.ts';
 import { EVEN_WITHIN } from './measures.ts';
 import type { PieceNames } from './words.ts';
 import { change, list, measured, pieceNames, sewnRow, shown } from './words.ts';
@@ -17,14 +25,20 @@ export const summaryOf = (ledger: Ledger, folder: string, told: Told = 'run'): s
   const names = pieceNames(ledger.source.pieces);
   const sections: [string, readonly string[]][] = [
     ['Needed', ledger.alterations.flatMap((a) => needed(a, names, show))],
-    ['Done', ledger.status === 'done' ? ledger.alterations.flatMap((a) => a.did) : []],
-    ['Measures', [...ledger.girths.map((g) => girth(g, show)), ...edgesByPiece(ledger.edges, names, show)]],
+    ['Done', ledger.status === 'done' ? done(ledger) : []],
+    ['Measures', measures(ledger, names, show)],
     ['Sews', ledger.mates.map((m) => mates(m, names, show))],
     ['Look at', ledger.findings.filter((f) => f.level !== 'note').flatMap((f) => [f.message, `→ ${f.try}`])],
     ['Written', ledger.outputs.map((o) => `${folder}/${o.file}`)],
   ];
   return [heading(ledger, told), ...sections.flatMap(([title, lines]) => block(title, lines)), ''].join('\n');
 };
+
+/** What the alterations did, then what followed. */
+const done = (ledger: Ledger): string[] => [
+  ...ledger.alterations.flatMap((a) => a.did),
+  ...ledger.followed.map((f) => f.did),
+];
 
 const heading = (ledger: Ledger, told: Told): string => {
   const person = ledger.wearer && ledger.wearer !== ledger.fitting ? ` (${ledger.wearer})` : '';
@@ -59,15 +73,35 @@ const needed = (alteration: LedgerAlteration, names: PieceNames, show: LengthSho
 /** `side edge at the waist +¼ in: front × 2 and back × 2 (customary most ½ in)` */
 const sharesText = (shares: readonly LedgerShare[], names: PieceNames, show: LengthShown): string => {
   const [first] = shares as [LedgerShare];
-  const where = shares.map((s) => `${names.get(s.piece) ?? s.piece}${s.counted > 1 ? ` × ${s.counted}` : ''}`);
+  const where = [
+    ...new Set(shares.map((s) => `${names.get(s.piece) ?? s.piece}${s.counted > 1 ? ` × ${s.counted}` : ''}`)),
+  ];
   const layer = first.cloth === 'shell' ? '' : `, ${first.cloth}`;
   const most = first.most === null ? '' : ` (customary most ${shown(first.most, show)})`;
   return `${first.place} ${formatChange(first.amount, show)}: ${list(where)}${layer}${most}`;
 };
 
-const girth = (g: LedgerGirth, show: LengthShown): string => {
+const measures = (ledger: Ledger, names: PieceNames, show: LengthShown): string[] => [
+  ...ledger.girths.map((g) => girth(g, new Set(ledger.girths.map((o) => o.tier)).size > 1, show)),
+  ...ledger.measurements.flatMap((m) => taken(m, show)),
+  ...edgesByPiece(ledger.edges, names, show),
+];
+
+/** What the garment measures for a measurement, where a girth of the list does not tell it already. */
+const taken = ({ measurement, taken: places }: LedgerMeasurement, show: LengthShown): string[] =>
+  GIRTHS.has(measurement)
+    ? []
+    : places.flatMap(({ of, before, after }) =>
+        after === null
+          ? []
+          : [`${measurement} (${of}): ${fromTo(before, after, show)} (${formatChange(after - before, show)})`],
+      );
+const GIRTHS = new Set(['waist girth', 'hip girth']);
+
+const girth = (g: LedgerGirth, several: boolean, show: LengthShown): string => {
+  const tier = several ? ` of the ${g.tier}` : '';
   const cloth = g.cloth === 'shell' ? '' : ` (${g.cloth})`;
-  return `${g.level}${cloth}, sewn up: ${fromTo(g.before, g.after, show)} (${change(g.after - g.before, show)})`;
+  return `${g.level}${tier}${cloth}, sewn up: ${fromTo(g.before, g.after, show)} (${change(g.after - g.before, show)})`;
 };
 
 const edgesByPiece = (edges: readonly LedgerEdge[], names: PieceNames, show: LengthShown): string[] => {

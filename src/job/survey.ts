@@ -7,7 +7,7 @@ import { angleOf, distance, subtract } from '../geometry/point.ts';
 import { edgeLength, outlineSegments } from '../pattern/edges.ts';
 import type { Judged } from '../pattern/evidence.ts';
 import type { SewnEdge } from '../pattern/pattern.ts';
-import type { Dart, Edge, Piece } from '../pattern/piece.ts';
+import type { Dart, Edge, LevelName, Piece } from '../pattern/piece.ts';
 import { toPaper } from '../pattern/upright.ts';
 import { placeOfPoint } from '../recognise/sheet/places.ts';
 import { writeSheet } from '../recognise/sheet/write.ts';
@@ -59,11 +59,13 @@ export interface SurveyPiece extends Told {
   readonly seamLine: Piece['seamLineFrom'];
   /** Degrees from the upright to the grainline, in (−90, 90]; null without a grainline. */
   readonly grain: number | null;
+  /** The level that heights are counted from, downwards: the waist, on a sleeve the biceps, else the hem. */
+  readonly measuredFrom: LevelName | null;
   readonly adjustmentLines: readonly number[];
   readonly edges: readonly SurveyEdge[];
   readonly levels: readonly (Told & {
     readonly name: string;
-    readonly belowWaist: number | null;
+    readonly below: number | null;
     readonly drawn: boolean;
   })[];
   readonly darts: readonly (Told & {
@@ -121,7 +123,8 @@ export const survey = async (paths: readonly string[], options: SurveyOptions): 
     const problem = await putSheet(options.writeSheet, read.file, options.force ?? false);
     if (problem) return { reports, findings: [...findings, problem], exit: 2 };
   }
-  return { reports, findings, exit: exitFor(paths.length, paths.length - reports.length) };
+  const empty = reports.filter((r) => r.pieces.length === 0).length;
+  return { reports, findings, exit: exitFor(paths.length, paths.length - reports.length + empty) };
 };
 
 const putSheet = async (path: string, file: PatternFile, force: boolean): Promise<Finding | undefined> => {
@@ -154,7 +157,8 @@ export const reportOf = (file: PatternFile): SurveyReport => ({
 const pieceOf = (piece: Piece, drawing: Drawing): SurveyPiece => {
   const outline = flatten(outlineSegments(piece.cuttingLine ?? piece.seamLine), 0.1);
   const box = boundsOfPoints(outline.map((p) => toPaper(piece.upright, p)));
-  const waist = piece.levels.find((l) => l.name === 'waist')?.height;
+  const datum = (['waist', 'biceps', 'hem'] as const).flatMap((n) => piece.levels.filter((l) => l.name === n))[0];
+  const below = (height: number): number => recorded((datum?.height ?? 0) - height);
   return {
     id: piece.id,
     name: piece.name,
@@ -165,10 +169,11 @@ const pieceOf = (piece: Piece, drawing: Drawing): SurveyPiece => {
     cut: { count: piece.cut.count, onFold: piece.half, mirrored: piece.cut.mirrored, cloth: piece.cut.cloth },
     seamLine: piece.seamLineFrom,
     grain: piece.grainline ? grainAngle(piece) : null,
-    adjustmentLines: piece.adjustmentLines.map((a) => recorded(waist === undefined ? a.height : waist - a.height)),
+    measuredFrom: datum?.name ?? null,
+    adjustmentLines: piece.adjustmentLines.map((a) => below(a.height)),
     edges: piece.edges.map((e) => edgeOf(piece, e, drawing)),
     levels: piece.levels.map((l) => ({
-      ...{ name: l.name, belowWaist: waist === undefined ? null : recorded(waist - l.height) },
+      ...{ name: l.name, below: datum ? below(l.height) : null },
       ...{ drawn: l.line !== undefined, ...told(l) },
     })),
     darts: piece.darts.map((d) => ({ id: d.id, edge: d.edge ?? null, ...dartSize(d), ...told(d) })),
@@ -195,7 +200,7 @@ const cornerAt = (piece: Piece, span: number, end: 'from' | 'to'): Point => {
 const dartSize = (dart: Dart): { width: number; length: number } => {
   const [a, b] = dart.mouth;
   const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
-  return { width: recorded(distance(a, b)), length: recorded(distance(middle, dart.tip)) };
+  return { width: recorded(distance(a, b)), length: recorded(distance(dart.otherTip ?? middle, dart.tip)) };
 };
 
 /** From the upright to the grain, degrees in (−90, 90], anticlockwise: a grainline has no direction. */

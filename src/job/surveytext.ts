@@ -62,8 +62,8 @@ const pieceText = (piece: SurveyPiece, unit: string, show: LengthShown): string[
     `${title}: ${piece.part}${doubtful(piece.confidence)}, ${cutText(piece)}, ${piece.cut.cloth}`,
     `  ${measured(piece.across, show)} across × ${measured(piece.high, show)} high; ${grainText(piece)}; ${seamText(piece)}`,
     ...(piece.edges.length > 0 ? edgeTable(piece.edges, unit, show) : ['  no edges found']),
-    ...piece.levels.map((level) => levelText(level, show)),
-    ...piece.adjustmentLines.map((below) => `  adjustment line ${measured(below, show)} below the waist`),
+    ...piece.levels.map((level) => levelText(piece, level, show)),
+    ...piece.adjustmentLines.map((below) => `  adjustment line${heightText(piece, below, show)}`),
     ...piece.darts.map((dart) => dartText(dart, show)),
     ...notchText(piece),
   ];
@@ -74,10 +74,14 @@ const cutText = ({ cut }: SurveyPiece): string => {
   return `cut ${cut.count}${cut.mirrored ? ' as a mirrored pair' : ''}`;
 };
 
-const levelText = (level: SurveyPiece['levels'][number], show: LengthShown): string => {
-  const below = level.belowWaist ? `, ${measured(level.belowWaist, show)} below the waist` : '';
-  return `  level ${level.name}${below}${level.drawn ? ', drawn' : ''}${doubtful(level.confidence)}`;
+const levelText = (piece: SurveyPiece, level: SurveyPiece['levels'][number], show: LengthShown): string => {
+  const height = level.below ? `,${heightText(piece, level.below, show)}` : '';
+  return `  level ${level.name}${height}${level.drawn ? ', drawn' : ''}${doubtful(level.confidence)}`;
 };
+
+/** Where a level lies, as it is said over a table: so much below the waist, or above it. */
+const heightText = (piece: SurveyPiece, below: number, show: LengthShown): string =>
+  ` ${measured(Math.abs(below), show)} ${below < 0 ? 'above' : 'below'} ${piece.measuredFrom ? `the ${piece.measuredFrom}` : 'where it begins'}`;
 
 const dartText = (dart: SurveyPiece['darts'][number], show: LengthShown): string => {
   const place = dart.edge ? ` in the ${dart.edge} edge` : '';

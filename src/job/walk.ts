@@ -2,6 +2,7 @@ import type { LengthShown } from '../alterations/contract.ts';
 import { walkMates } from '../checks/index.ts';
 import type { Finding } from '../finding.ts';
 import type { Mates, Pattern } from '../pattern/pattern.ts';
+import type { EdgeRole } from '../pattern/piece.ts';
 import type { Exit } from './exits.ts';
 import { recorded } from './ledger.ts';
 import { EVEN_WITHIN } from './measures.ts';
@@ -24,8 +25,11 @@ export interface WalkedMates {
   readonly oneLength: number;
   readonly otherLength: number;
   readonly difference: number;
-  /** `overlap`: a band is longer than the waist it is sewn to by as much as bands overlap. */
-  readonly verdict: 'even' | 'overlap' | 'uneven';
+  /**
+   * `overlap`: a band is longer than the waist it is sewn to by as much as bands overlap; `eased`: a cap is longer than
+   * its armhole by as much as is eased in.
+   */
+  readonly verdict: 'even' | 'overlap' | 'eased' | 'uneven';
   /** Distance between notches that should meet. */
   readonly notchesApart: readonly number[];
 }
@@ -71,15 +75,19 @@ const walkedMates = (pattern: Pattern): WalkedMates[] => {
 
 /** A band overlaps by no more than this, mm (3 in; common practice, no source). */
 const LONGEST_OVERLAP = 3 * 25.4;
+/** A cap that is not gathered is longer than its armhole by no more than this, mm (2½ in; common practice, no source). */
+const MOST_EASE = 2.5 * 25.4;
 
 const verdictOn = (difference: number, pattern: Pattern, mates: Mates | undefined): WalkedMates['verdict'] => {
   if (Math.abs(difference) <= EVEN_WITHIN) return 'even';
   const longer = difference > 0 ? mates?.one : mates?.other;
-  const isBand = longer?.some((sewn) => {
-    const piece = pattern.pieces.find((p) => p.id === sewn.piece);
-    return piece?.edges.some((e) => e.id === sewn.edge && e.role === 'band seam');
-  });
-  return isBand && Math.abs(difference) <= LONGEST_OVERLAP ? 'overlap' : 'uneven';
+  const has = (role: EdgeRole): boolean =>
+    longer?.some((sewn) => {
+      const piece = pattern.pieces.find((p) => p.id === sewn.piece);
+      return piece?.edges.some((e) => e.id === sewn.edge && e.role === role);
+    }) ?? false;
+  if (has('band seam') && Math.abs(difference) <= LONGEST_OVERLAP) return 'overlap';
+  return has('cap') && Math.abs(difference) <= MOST_EASE ? 'eased' : 'uneven';
 };
 
 export const walkText = (report: WalkReport, show: LengthShown): string =>
@@ -95,6 +103,7 @@ const mateLine = (m: WalkedMates, show: LengthShown): string => {
 const verdictText = ({ verdict, difference, one, other }: WalkedMates, show: LengthShown): string => {
   const by = measured(Math.abs(difference), show);
   if (verdict === 'even') return 'even';
+  if (verdict === 'eased') return `even, with ${by} of the cap to ease in`;
   if (verdict === 'overlap') return `even, but for ${by} of the band to overlap`;
   return `NOT EVEN, ${difference > 0 ? one : other} is longer by ${by}`;
 };

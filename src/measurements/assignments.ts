@@ -2,6 +2,7 @@ import type { Finding, Where } from '../finding.ts';
 import {
   type AlterationColumn,
   isFinding,
+  keyOf,
   type Meaning,
   meaningOf,
   readValue,
@@ -17,6 +18,8 @@ export interface Assignments {
   readonly measurements: Readonly<Record<string, number>>;
   /** Signed amounts, mm, by catalogue name. */
   readonly direct: Readonly<Record<string, { readonly amount: number; readonly column: string }>>;
+  /** Ease asked for, mm, by canonical measurement name. */
+  readonly ease: Readonly<Record<string, number>>;
   /** The unit the user works in; 'mm' when the list is empty. */
   readonly show: LengthUnit;
   readonly findings: readonly Finding[];
@@ -38,6 +41,7 @@ export const parseAssignments = (text: string, options: AssignmentOptions): Assi
   const measurements: Record<string, number> = {};
   const writtenIn: Record<string, LengthUnit> = {};
   const direct: Record<string, { amount: number; column: string }> = {};
+  const ease: Record<string, number> = {};
   const findings: Finding[] = [];
   const units: LengthUnit[] = [];
   const where = (excerpt: string): Where => ({ file: options.source, excerpt });
@@ -58,8 +62,8 @@ export const parseAssignments = (text: string, options: AssignmentOptions): Assi
       findings.push(value);
       continue;
     }
-    const key = meaning.kind === 'measurement' ? meaning.name : meaning.canonical;
-    if (key in (meaning.kind === 'measurement' ? measurements : direct)) {
+    const key = keyOf(meaning);
+    if (key in { measurement: measurements, ease, direct }[meaning.kind]) {
       findings.push(givenTwice(entry.name, meaning, where(part)));
       continue;
     }
@@ -67,28 +71,31 @@ export const parseAssignments = (text: string, options: AssignmentOptions): Assi
     if (meaning.kind === 'measurement') {
       measurements[key] = value.mm;
       writtenIn[key] = value.unit;
+    } else if (meaning.kind === 'ease') {
+      ease[key] = value.mm;
     } else {
       direct[key] = { amount: value.mm, column: entry.name };
     }
   }
   findings.push(...checkBody({ measurements, writtenIn, where: () => where(text.trim()) }));
-  return { measurements, direct, show: unitWorkedIn(units) ?? 'mm', findings };
+  return { measurements, direct, ease, show: unitWorkedIn(units) ?? 'mm', findings };
 };
 
 /** Parts between separators that are followed by a new `name=`. */
-const partsOf = (text: string): readonly string[] =>
+export const partsOf = (text: string): readonly string[] =>
   text
     .split(/[,;\n](?=[^,;=\n]*=)/)
     .map((part) => part.replace(/^[\s,;]+|[\s,;]+$/g, ''))
     .filter((part) => part !== '');
 
-const splitEntry = (part: string): { readonly name: string; readonly value: string } | undefined => {
+/** Name and value of a part; undefined when it is not both. */
+export const splitEntry = (part: string): { readonly name: string; readonly value: string } | undefined => {
   const equals = part.indexOf('=');
   const [name, value] = [part.slice(0, equals).trim(), part.slice(equals + 1).trim()];
   return equals < 1 || name === '' || value === '' ? undefined : { name, value };
 };
 
-const unreadablePart = (part: string, where: Where): Finding => ({
+export const unreadablePart = (part: string, where: Where): Finding => ({
   code: 'measure-list-unreadable',
   level: 'error',
   where,
@@ -100,6 +107,6 @@ const givenTwice = (name: string, meaning: Meaning, where: Where): Finding => ({
   code: 'measure-given-twice',
   level: 'error',
   where,
-  message: `${meaning.kind === 'measurement' ? meaning.name : meaning.canonical} is given twice, the second time as '${name}'.`,
+  message: `${keyOf(meaning)}${meaning.kind === 'ease' ? ' ease' : ''} is given twice, the second time as '${name}'.`,
   try: 'Keep the one that is right and take the other out.',
 });

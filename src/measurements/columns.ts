@@ -1,5 +1,5 @@
 import type { Finding, Where } from '../finding.ts';
-import { type AlterationColumn, isFinding, type Meaning, meaningOf, readValue, unknownName } from './names.ts';
+import { type AlterationColumn, isFinding, keyOf, type Meaning, meaningOf, readValue, unknownName } from './names.ts';
 import type { Table, TableRow } from './table.ts';
 import { type LengthUnit, unitCalled } from './units.ts';
 import { plainWords } from './words.ts';
@@ -74,6 +74,8 @@ export interface RowValues {
   readonly texts: Readonly<Record<string, string>>;
   readonly measurements: Readonly<Record<string, number>>;
   readonly direct: Readonly<Record<string, { readonly amount: number; readonly column: string }>>;
+  /** Ease asked for, mm, by canonical measurement name. */
+  readonly ease: Readonly<Record<string, number>>;
   /** Unit each measurement was written in, and those of all lengths in order. */
   readonly writtenIn: Readonly<Record<string, LengthUnit>>;
   readonly units: readonly LengthUnit[];
@@ -90,6 +92,7 @@ export const readRow = (row: TableRow, columns: readonly Column[], where: Where)
   const texts: Record<string, string> = {};
   const measurements: Record<string, number> = {};
   const direct: Record<string, { amount: number; column: string }> = {};
+  const ease: Record<string, number> = {};
   const writtenIn: Record<string, LengthUnit> = {};
   const headings: Record<string, string> = {};
   const units: LengthUnit[] = [];
@@ -107,9 +110,9 @@ export const readRow = (row: TableRow, columns: readonly Column[], where: Where)
       continue;
     }
     if (unit !== undefined && value.unitWritten && value.unit !== unit) findings.push(unitDiffers(cell, column, at));
-    const key = meaning.kind === 'measurement' ? meaning.name : meaning.canonical;
-    if (key in (meaning.kind === 'measurement' ? measurements : direct)) {
-      findings.push(givenTwice(key, heading, at));
+    const key = keyOf(meaning);
+    if (key in { measurement: measurements, ease, direct }[meaning.kind]) {
+      findings.push(givenTwice(meaning.kind === 'ease' ? `${key} ease` : key, heading, at));
       continue;
     }
     units.push(value.unit);
@@ -117,11 +120,13 @@ export const readRow = (row: TableRow, columns: readonly Column[], where: Where)
       measurements[key] = value.mm;
       writtenIn[key] = value.unit;
       headings[key] = heading;
+    } else if (meaning.kind === 'ease') {
+      ease[key] = value.mm;
     } else {
       direct[key] = { amount: value.mm, column: heading };
     }
   }
-  return { texts, measurements, direct, writtenIn, units, headings, findings };
+  return { texts, measurements, direct, ease, writtenIn, units, headings, findings };
 };
 
 const unitDiffers = (cell: string, column: Column & { kind: 'lengths' }, where: Where): Finding => ({

@@ -15,6 +15,8 @@ export interface Fitting {
   readonly measurements: Readonly<Record<string, number>>;
   /** Signed amounts asked for directly, mm, by catalogue name; `column` as the user headed it. */
   readonly direct: Readonly<Record<string, { readonly amount: number; readonly column: string }>>;
+  /** Ease asked for in place of the design's, mm, by canonical measurement name. */
+  readonly ease: Readonly<Record<string, number>>;
   /** The unit the wearer's row is mostly written in; the table's where the row has no lengths. */
   readonly show: LengthUnit;
   readonly note: string;
@@ -44,8 +46,8 @@ const textColumns: Readonly<Record<string, string>> = {
 
 /**
  * Reads a table of fittings: CSV, JSON or YAML (see `readTable`). The column `fitting` names each order; `pattern`,
- * `size`, `wearer` and `note` are passed on; all others are body measurements, or alterations with signed amounts, with
- * their unit in brackets behind the heading or behind each number.
+ * `size`, `wearer` and `note` are passed on; all others are body measurements, ease asked for at one (`hip girth ease`), or
+ * alterations with signed amounts, with their unit in brackets behind the heading or behind each number.
  *
  * What is wrong in a row is an error-level finding with row, column and text, and refuses that fitting alone.
  */
@@ -106,6 +108,7 @@ const readFitting = (row: TableRow, columns: readonly Column[], inError: boolean
       wearer: texts.wearer ?? '',
       measurements: values.measurements,
       direct: values.direct,
+      ease: values.ease,
       note: texts.note ?? '',
       ...(texts.pattern === undefined ? {} : { pattern: texts.pattern }),
       ...(texts.size === undefined ? {} : { size: texts.size }),

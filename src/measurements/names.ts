@@ -14,19 +14,29 @@ export interface AlterationColumn {
 /** What a column or a name in a list stands for. */
 export type Meaning =
   | { readonly kind: 'measurement'; readonly name: MeasurementName }
+  | { readonly kind: 'ease'; readonly name: MeasurementName }
   | { readonly kind: 'direct'; readonly canonical: string; readonly sign: 1 | -1 };
+
+/** What values are kept under: the measurement, or the alteration's name in the catalogue. */
+export const keyOf = (meaning: Meaning): string => (meaning.kind === 'direct' ? meaning.canonical : meaning.name);
+
+/** `bust girth ease`: ease asked for on top of a measurement. */
+const easeWord = / ease$/;
 
 /** Words behind an alteration's name that say a change is meant, where the bare name is a body measurement. */
 const changeWord = / (?:change|alteration|by)$/;
 
 /**
  * What a name stands for. A name that is both a body measurement and an alteration (`hip`) is the measurement;
- * `hip change` is the alteration. Undefined when it is neither.
+ * `hip change` is the alteration, and `hip ease` the ease asked for there. Undefined when it is none of these.
  */
 export const meaningOf = (text: string, columns: readonly AlterationColumn[]): Meaning | undefined => {
   const measurement = measurementCalled(text);
   if (measurement !== undefined) return { kind: 'measurement', name: measurement };
   const plain = plainWords(text);
+  // Ease is asked for where amounts can be: not in the measurements of a body or a size.
+  const eased = columns.length > 0 && easeWord.test(plain) ? measurementCalled(plain.replace(easeWord, '')) : undefined;
+  if (eased !== undefined) return { kind: 'ease', name: eased };
   const called = (words: string) => columns.find((c) => plainWords(c.name) === words);
   const column = called(plain) ?? (changeWord.test(plain) ? called(plain.replace(changeWord, '')) : undefined);
   return column && { kind: 'direct', canonical: column.canonical, sign: column.sign };
@@ -74,6 +84,7 @@ export const readValue = (
   const read = parseLength(text, unit);
   if (isProblem(read)) return problemFinding(read, name, where);
   if (meaning.kind === 'direct') return { ...read, mm: read.mm === 0 ? 0 : read.mm * meaning.sign };
+  if (meaning.kind === 'ease') return read;
   if (read.signed || read.mm <= 0) {
     return {
       code: 'measure-value-not-positive',

@@ -101,6 +101,12 @@ const table = {
     synonyms: [...around('upper arm', 'biceps', 'bicep'), 'Oberarmumfang', 'tour de bras', 'bovenarmwijdte'],
     range: [180, 650],
   },
+  'elbow girth': {
+    kind: 'girth',
+    taken: 'round the elbow, the arm a little bent',
+    synonyms: [...around('elbow'), 'Ellbogenumfang', 'tour de coude'],
+    range: [180, 500],
+  },
   'wrist girth': {
     kind: 'girth',
     iso: '5.3.19',
@@ -121,6 +127,12 @@ const table = {
     synonyms: [...around('knee'), 'Knieumfang', 'tour de genou', 'kniewijdte'],
     range: [270, 750],
   },
+  'ankle girth': {
+    kind: 'girth',
+    taken: 'round the ankle, over the ankle bones',
+    synonyms: [...around('ankle'), 'Fesselumfang', 'tour de cheville', 'enkelwijdte'],
+    range: [170, 400],
+  },
   'across back shoulder': {
     kind: 'width',
     iso: '5.4.3',
@@ -134,11 +146,29 @@ const table = {
     synonyms: ['across back', 'across back width', 'Rückenbreite', 'carrure dos', 'rugbreedte'],
     range: [260, 560],
   },
+  'chest width': {
+    kind: 'width',
+    taken: 'across the front from arm crease to arm crease, at the middle of the armhole',
+    synonyms: ['across chest', 'across chest width', 'across front', 'front width', 'carrure devant', 'borstbreedte'],
+    range: [250, 560],
+  },
   'shoulder length': {
     kind: 'length',
     taken: 'from the neck point to the shoulder point',
     synonyms: ['shoulder', 'shoulder seam', 'Schulterlänge', 'Schulterbreite', 'longueur épaule', 'schouderlengte'],
     range: [80, 200],
+  },
+  'shoulder drop': {
+    kind: 'length',
+    taken: 'how far the shoulder point lies below the neck point, straight down',
+    synonyms: ['shoulder slope drop', 'drop of shoulder', 'Schulterschräge'],
+    range: [15, 110],
+  },
+  'armhole depth': {
+    kind: 'length',
+    taken: 'from the bone at the back of the neck down the spine to the level of the underarm',
+    synonyms: ['scye depth', 'armscye depth', 'depth of scye', 'nape to underarm', 'Rückenhöhe', 'armsgatdiepte'],
+    range: [140, 320],
   },
   'back neck to waist': {
     kind: 'length',
@@ -153,12 +183,37 @@ const table = {
     synonyms: ['front length', 'front neck to waist', 'vordere Taillenlänge', 'longueur devant', 'voorlengte'],
     range: [330, 620],
   },
+  'bust height': {
+    kind: 'length',
+    taken: 'from the neck point down to the bust point',
+    synonyms: [
+      'neck to bust point',
+      'shoulder to bust',
+      'bust depth',
+      'Brusttiefe',
+      'hauteur de poitrine',
+      'borsthoogte',
+    ],
+    range: [180, 420],
+  },
+  'bust span': {
+    kind: 'width',
+    taken: 'from bust point to bust point',
+    synonyms: ['bust point to bust point', 'bust separation', 'Brustpunktabstand', 'borstpuntafstand'],
+    range: [120, 300],
+  },
   'back neck to wrist': {
     kind: 'length',
     iso: '5.4.17',
     taken: 'from the bone at the back of the neck over the shoulder point and the bent elbow to the wrist',
     synonyms: ['nape to wrist', 'centre back sleeve length', 'center back sleeve length'],
     range: [600, 1050],
+  },
+  'shoulder to elbow': {
+    kind: 'length',
+    taken: 'from the shoulder point to the point of the bent elbow',
+    synonyms: ['shoulder to elbow length', 'upper arm length', 'elbow length', 'Oberarmlänge', 'bovenarmlengte'],
+    range: [230, 460],
   },
   'outer arm length': {
     kind: 'length',
@@ -190,6 +245,32 @@ const table = {
     taken: 'from the front waist between the legs to the back waist',
     synonyms: ['total crotch length', 'full crotch length', 'crotch seam length'],
     range: [450, 1200],
+  },
+  'waist to knee': {
+    kind: 'length',
+    taken: 'at the side from the waist down to the middle of the kneecap',
+    synonyms: ['waist to knee length', 'knee depth', 'knee below waist', 'Knietiefe', 'taille genou', 'kniehoogte'],
+    range: [400, 780],
+  },
+  'inside leg length': {
+    kind: 'length',
+    taken: 'inside the leg from the crotch down to where the trousers end',
+    synonyms: [
+      'inside leg',
+      'inseam',
+      'inseam length',
+      'inner leg',
+      'innere Beinlänge',
+      'entrejambe',
+      'binnenbeenlengte',
+    ],
+    range: [150, 1050],
+  },
+  'outside leg length': {
+    kind: 'length',
+    taken: 'at the side from the waist over the hip down to where the trousers end',
+    synonyms: ['outside leg', 'outseam', 'trouser length', 'side leg length', 'äußere Beinlänge', 'buitenbeenlengte'],
+    range: [350, 1350],
   },
   'waist to hip': {
     kind: 'length',

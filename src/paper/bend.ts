@@ -138,7 +138,7 @@ export const unkink = (
   const s = along(points);
   const here = s[index] as number;
   const reaches = [Math.min(reach, here), Math.min(reach, (s.at(-1) as number) - here)] as const;
-  const parts = straight[0] === straight[1] ? [0.5, 0.5] : straight[0] ? [0, 1] : [1, 0];
+  const parts = straight[0] === straight[1] ? evenly(reaches, hold) : straight[0] ? [0, 1] : [1, 0];
   const into = arrival(points.slice(0, index + 1));
   // A line that turns left is drawn over to its left.
   const normal = { x: -into.y, y: into.x };
@@ -151,6 +151,10 @@ export const unkink = (
     return scale(normal, hold === 'pinned' ? slope * hermite(u).slope1 : (slope / 2) * u * u);
   });
 };
+
+/** A point that gives way is moved alike from both sides: where one is shorter, it turns by more. */
+const evenly = ([before, after]: readonly [number, number], hold: 'free' | 'pinned'): [number, number] =>
+  hold === 'pinned' || before === after ? [0.5, 0.5] : [after / (before + after), before / (before + after)];
 
 export const plus = (points: readonly Point[], by: readonly Point[]): Point[] =>
   points.map((p, i) => {

@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/point.ts';
-import { add, cross, distance, ORIGIN, scale, subtract, turn, turnBetween, unit } from '../geometry/point.ts';
+import { add, cross, distance, dot, ORIGIN, scale, subtract, turn, turnBetween, unit } from '../geometry/point.ts';
 import { along, type PaperRun } from './runs.ts';
 import { footOn, type Prick, type Tracing, UNNUMBERED } from './tracing.ts';
 
@@ -225,9 +225,25 @@ const overMouth = (carrier: Carrier, foot: Foot, p: Point): Carried => {
   const here = (way[foot.k] as number) + ((way[foot.k + 1] as number) - (way[foot.k] as number)) * foot.t;
   const u = here / (way.at(-1) as number);
   const rise = subtract(mixed(run.by[foot.k] as Point, run.by[foot.k + 1] as Point, foot.t), mixed(a.by, b.by, u));
+  // Between the mouths of a dart that is closed now the paper is folded away.
+  if (distance(add(a.was, a.by), add(b.was, b.by)) < SHUT && distance(a.was, b.was) > SHUT) {
+    return { to: add(a.was, a.by), turned: 0, folded: true };
+  }
   const [withA, withB] = [ride(p, a.was, a.by, a.turned), ride(p, b.was, b.by, b.turned)];
   if (withA.to === p && withB.to === p && rise.x === 0 && rise.y === 0) return { to: p, turned: 0 };
   return { to: add(mixed(withA.to, withB.to, u), rise), turned: a.turned * (1 - u) + b.turned * u };
+};
+
+/** Mouths nearer to each other than this are one place, mm. */
+const SHUT = 0.005;
+
+/** The ends of the seam on either side of a mouth that was no wider than a slit. */
+export const endsAtMouth = (carrier: Carrier, mouth: Point): readonly [RunEnd, RunEnd] | undefined => {
+  const count = carrier.runs.length;
+  const r = carrier.runs.findIndex((run) => run.mouth && distance(run.was[0] as Point, mouth) < ONE);
+  if (r < 0) return undefined;
+  const [one, other] = [carrier.runs[(r + count - 1) % count], carrier.runs[(r + 1) % count]] as [SeamRun, SeamRun];
+  return [endOf(one, 'end'), endOf(other, 'start')];
 };
 
 const mixed = (a: Point, b: Point, t: number): Point => ({ x: a.x + (b.x - a.x) * t, y: a.y + (b.y - a.y) * t });
@@ -237,7 +253,7 @@ const ride = (p: Point, foot: Point, by: Point, turned: number): Carried => {
   return { to: add(add(foot, by), turn(subtract(p, foot), turned)), turned };
 };
 
-interface RunEnd {
+export interface RunEnd {
   readonly was: Point;
   readonly by: Point;
   readonly along: Point;
@@ -266,6 +282,22 @@ const pastCorner = (carrier: Carrier, foot: Foot, p: Point): Carried => {
   const other = endOf(carrier.runs[beside] as SeamRun, foot.past === 'end' ? 'start' : 'end');
   const still = [mine, other].every((e) => e.by.x === 0 && e.by.y === 0 && e.turned === 0);
   if (still) return { to: p, turned: 0 };
+  // Mouths of a dart cut into the outline that have come together: what lay over it is folded away.
+  const [here, there] = [add(mine.was, mine.by), add(other.was, other.by)];
+  if (distance(here, there) < SHUT && distance(mine.was, other.was) > SHUT)
+    return { to: here, turned: 0, folded: true };
+  // Over the mouth of such a dart that has no cap, the paper goes from riding with one leg to riding with the other.
+  const acrossMouth =
+    carrier.runs[beside]?.edge === carrier.runs[foot.run]?.edge && distance(mine.was, other.was) > SHUT;
+  if (acrossMouth && Math.abs(cross(mine.along, other.along)) < FLAT) {
+    const chord = subtract(other.was, mine.was);
+    const u = Math.min(1, Math.max(0, dot(subtract(p, mine.was), chord) / dot(chord, chord)));
+    const withOther = ride(p, other.was, other.by, other.turned);
+    return {
+      to: mixed(ride(p, mine.was, mine.by, mine.turned).to, withOther.to, u),
+      turned: mine.turned * (1 - u) + other.turned * u,
+    };
+  }
   const a = turn(mine.along, mine.turned);
   const b = turn(other.along, other.turned);
   const rigid = ride(p, mine.was, mine.by, mine.turned);

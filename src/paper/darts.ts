@@ -10,6 +10,7 @@ import {
   at,
   dartLegs,
   inDarts,
+  innerMouths,
   intake,
   mouthIndex,
   neighbourRun,
@@ -17,8 +18,9 @@ import {
   type Run,
   sewnRuns,
   stretchBetweenMouths,
+  toMiddle,
 } from './runs.ts';
-import { type DrawnLine, type Prick, pricked, type Tracing } from './tracing.ts';
+import { type DrawnLine, innerPlace, type Prick, pricked, type Tracing } from './tracing.ts';
 
 /**
  * Makes a dart wider (narrower, when negative) by `by` mm at its mouth, half on each leg; its tip stays.
@@ -34,16 +36,37 @@ export const widenDart = (tracing: Tracing, dartId: string, by: number): Tracing
   const dart = tracing.piece.darts.find((d) => d.id === dartId);
   const tip = tracing.tips.get(dartId)?.at;
   if (!dart || !tip) throw new Bug(`no dart ${dartId} on ${tracing.piece.id}`);
+  if (dart.otherTip) return widenInnerDart(tracing, dartId, by);
   const [first, second] = legsOf(tracing, dart);
   const mouths = [at(tracing, first[0] as number), at(tracing, second[0] as number)] as const;
   const [before, after] = [openingOf(...mouths, tip, wide), openingOf(...mouths, tip, wide + by)];
   // The second mouth lies anticlockwise of the first, seen from the tip, or clockwise.
   const sense = Math.sign(turnBetween(subtract(mouths[0], tip), subtract(mouths[1], tip))) || 1;
   const half = (sense * (after - before)) / 2;
-  const swung = swingLeg(swingLeg(tracing, first, tip, -half, 'before'), second, tip, half, 'after');
+  const swung = swingLeg(swingLeg(tracing, dart, first, tip, -half, 'before'), dart, second, tip, half, 'after');
   if (dart.drawn.as === 'outline') return swung;
   const more = capHeight(mouths, tip, after) - capHeight(mouths, tip, before);
   return capMouth(swung, tracing, dartId, more * cappedPart(tracing, dartId, capHeight(mouths, tip, before)));
+};
+
+/** A dart narrower than this is closed, mm. */
+const CLOSED = 1e-6;
+
+/** A dart that lies inside is widened where it is widest, half on each side; its tips stay, and no seam moves. */
+const widenInnerDart = (tracing: Tracing, dartId: string, by: number): Tracing => {
+  const [a, b] = innerMouths(tracing, dartId) as readonly [Point, Point];
+  const [top, foot] = [dartId, innerPlace(dartId, 'other tip')].map((key) => tracing.tips.get(key)?.at as Point);
+  const up = subtract(top as Point, foot as Point);
+  // Closed to nothing it opens square to its middle line.
+  const across = distance(a, b) > CLOSED ? subtract(b, a) : { x: up.y, y: -up.x };
+  const way = scale(unit(across), by / 2);
+  const tips = new Map(tracing.tips);
+  ([scale(way, -1), way] as const).forEach((shift, which) => {
+    const key = innerPlace(dartId, which === 0 ? 'mouth 0' : 'mouth 1');
+    const place = tips.get(key);
+    if (place) tips.set(key, { ...place, at: add(place.at, shift) });
+  });
+  return { ...tracing, tips };
 };
 
 /** The pricks of each leg that lie on the seam, mouth first: all but the tip, or the mouth alone of one drawn as a line. */
@@ -62,9 +85,16 @@ const openingOf = (a: Point, b: Point, tip: Point, wide: number): number => {
 };
 
 /** Swings one leg (mouth first) about the tip; the seam run beside its mouth follows. */
-const swingLeg = (tracing: Tracing, leg: Run, tip: Point, angle: number, side: 'before' | 'after'): Tracing => {
+const swingLeg = (
+  tracing: Tracing,
+  { edge }: Dart,
+  leg: Run,
+  tip: Point,
+  angle: number,
+  side: 'before' | 'after',
+): Tracing => {
   const mouth = leg[0] as number;
-  const beside = neighbourRun(tracing, mouth, side);
+  const beside = toMiddle(tracing, edge as string, neighbourRun(tracing, mouth, side));
   const swing = (i: number): Point => subtract(turn(at(tracing, i), angle, tip), at(tracing, i));
   const swung = displaced(tracing.seam, leg, leg.map(swing));
   const shift = bring(pointsOf(tracing, beside), STILL, { by: swing(mouth), turned: angle });
@@ -95,6 +125,16 @@ export const capDart = (tracing: Tracing, dartId: string): Tracing => {
   const needed = capHeight(mouths, tip, openingOf(...mouths, tip, intake(tracing, dartId)));
   if (cappedPart(tracing, dartId, needed) > 0) return tracing;
   return capMouth(tracing, tracing, dartId, needed - riseOver(tracing, dartId, tip));
+};
+
+/** Whether a dart drawn as lines has its cap drawn into the seam. */
+export const isCapped = (tracing: Tracing, dartId: string): boolean => {
+  const dart = tracing.piece.darts.find((d) => d.id === dartId);
+  if (dart?.edge === undefined || dart.drawn.as !== 'lines' || intake(tracing, dartId) < 1) return false;
+  const tip = tracing.tips.get(dartId)?.at as Point;
+  const mouths = [at(tracing, mouthIndex(tracing, dartId, 0)), at(tracing, mouthIndex(tracing, dartId, 1))] as const;
+  const needed = capHeight(mouths, tip, openingOf(...mouths, tip, intake(tracing, dartId)));
+  return cappedPart(tracing, dartId, needed) > 0;
 };
 
 /** How far the seam rises over a dart's mouth as it is, away from the tip, mm. */

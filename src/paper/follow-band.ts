@@ -1,42 +1,90 @@
-import type { Finding } from '../finding.ts';
-import { distance, type Point, scale, subtract, unit } from '../geometry/point.ts';
+import { distance, dot, type Point, scale, subtract, unit } from '../geometry/point.ts';
 import { edgeCalled, edgeLength, edgeSpans } from '../pattern/edges.ts';
-import { type Mates, type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
+import { type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
 import type { Piece } from '../pattern/piece.ts';
 import { lengthenAt } from './lengthen.ts';
+import { solve } from './solve.ts';
 import { tape } from './tape.ts';
 import { trace } from './tracing.ts';
 
 /*
- * A straight waistband follows the waist: it gains what the waist edges gained, at the notches that match the side
- * seams; overlap and ends stay.
+ * A band follows the edges it is sewn to: it gains what they gained, at the notches that match their seams; overlap and
+ * ends stay. A cuff without notches gains it in the middle of what is sewn, a collar at the centre back.
  */
 
 /** A change smaller than this is no change, mm. */
 const SAME = 0.005;
-/** A band's notch answers a side seam when it lies this near the place the seam comes to, mm. */
+/** A band's notch answers a seam when it lies this near the place the seam comes to, mm. */
 const MATCH = 6;
 
-export const followBands = (before: Pattern, after: Pattern): { pattern: Pattern; findings: readonly Finding[] } => {
-  let pattern = after;
-  const findings: Finding[] = [];
-  for (const { band, row, bandEdge } of bandsOf(before)) {
-    const changes = row.map((s) => ({
-      length: sewn(before, s),
-      change: sewn(after, s) - sewn(before, s),
-      times: s.times,
-    }));
-    const piece = pieceCalled(before, band);
-    if (!piece || changes.every((c) => Math.abs(c.change) <= SAME)) continue;
-    const seams = seamsOn(before, piece, bandEdge, changes);
-    if (seams.length === 0) {
-      findings.push(unmatched(piece));
-      continue;
-    }
-    const followed = lengthenBand(piece, bandEdge.edge, seams);
-    pattern = { ...pattern, pieces: pattern.pieces.map((p) => (p.id === band ? followed : p)) };
-  }
-  return { pattern, findings };
+/** A band, its edge, and the row of edges it is sewn to. */
+export interface Band {
+  readonly piece: Piece;
+  readonly edge: SewnEdge;
+  readonly row: readonly SewnEdge[];
+}
+
+/** What a band gained, and where: at its notches, in its middle, at the centre back. */
+export interface BandFollowed {
+  readonly piece: Piece;
+  readonly at: 'notches' | 'middle' | 'centre back';
+  /** Place by place, mm on the paper. */
+  readonly by: readonly number[];
+}
+
+/** The band as its row needs it. Undefined when the row did not change; 'unmatched' when nothing says where to change it. */
+export const followBand = (before: Pattern, after: Pattern, band: Band): BandFollowed | 'unmatched' | undefined => {
+  const { piece, edge, row } = band;
+  const changes = row.map((s) => ({
+    length: sewn(before, s),
+    change: sewn(after, s) - sewn(before, s),
+    times: s.times,
+  }));
+  if (changes.every((c) => Math.abs(c.change) <= SAME)) return undefined;
+  const shaped = !isStraight(piece, edge.edge);
+  const matched = shaped && piece.part === 'collar' ? [] : seamsOn(before, piece, edge, changes);
+  const seams = matched.length > 0 ? matched : unnotched(piece, edge, changes);
+  if (seams.length === 0) return 'unmatched';
+  const at = matched.length > 0 ? 'notches' : piece.part === 'collar' ? 'centre back' : 'middle';
+  const by = seams.map((s) => s.before + s.after).filter((b) => Math.abs(b) > SAME);
+  return { piece: lengthenBand(piece, edge.edge, seams), at, by };
+};
+
+/** Where a band changes that has no notches for it; nowhere for a waistband, which has to meet the side seams. */
+const unnotched = (piece: Piece, edge: SewnEdge, row: readonly WaistEdge[]): Seam[] => {
+  if (piece.part === 'waistband') return [];
+  const by = row.reduce((sum, e) => sum + e.change * e.times, 0) / edge.times;
+  const length = bandLength(piece, edge.edge);
+  const own = piece.edges.findIndex((e) => e.id === edge.edge);
+  const count = piece.edges.length;
+  // Beside the fold, clear of it by a tuck's depth.
+  const clear = 1 + 2 * roomFor(by);
+  if (piece.edges[(own + count - 1) % count]?.role === 'fold') return [{ at: clear, before: by, after: 0 }];
+  if (piece.edges[(own + 1) % count]?.role === 'fold') return [{ at: length - clear, before: 0, after: by }];
+  const sewnTo = row.reduce((sum, e) => sum + e.length * e.times, 0) / edge.times;
+  return [{ at: Math.min(length, sewnTo) / 2, before: by, after: 0 }];
+};
+
+const bandLength = (piece: Piece, edgeId: string): number => {
+  const edge = edgeCalled(piece, edgeId);
+  return edge ? edgeLength(piece, edge) : 0;
+};
+
+/** A band's edge that leaves its chord by no more than this is straight, mm. */
+const JOGS = 1;
+
+const isStraight = (piece: Piece, edgeId: string): boolean => {
+  const edge = edgeCalled(piece, edgeId);
+  const [from, to] = endsOf(piece, edgeId);
+  return !!edge && edgeLength(piece, edge) - distance(from, to) < (JOGS * JOGS) / Math.max(1, distance(from, to));
+};
+
+const endsOf = (piece: Piece, edgeId: string): readonly [Point, Point] => {
+  const edge = edgeCalled(piece, edgeId);
+  const spans = edge ? edgeSpans(piece, edge) : [];
+  const from = piece.seamLine.spans[spans[0] ?? 0]?.segments[0]?.from as Point;
+  const to = piece.seamLine.spans[spans.at(-1) ?? 0]?.segments.at(-1)?.to as Point;
+  return [from, to];
 };
 
 /** A waist edge of the row: its length before, and what it gained. */
@@ -53,25 +101,8 @@ interface Seam {
   readonly after: number;
 }
 
-interface Band {
-  readonly band: string;
-  readonly bandEdge: SewnEdge;
-  readonly row: readonly SewnEdge[];
-}
-
-/** Bands that are sewn to a row of waist edges. */
-const bandsOf = (pattern: Pattern): Band[] =>
-  pattern.mates.flatMap((mates: Mates) => {
-    const sides = [mates.one, mates.other] as const;
-    const side = sides.findIndex(
-      (s) => s.length === 1 && pieceCalled(pattern, s[0]?.piece ?? '')?.part === 'waistband',
-    );
-    const bandEdge = sides[side]?.[0];
-    const row = sides[side === 0 ? 1 : 0];
-    return bandEdge && row ? [{ band: bandEdge.piece, bandEdge, row }] : [];
-  });
-
-const sewn = (pattern: Pattern, s: SewnEdge): number => {
+/** Length of a sewn edge, mm. */
+export const sewn = (pattern: Pattern, s: SewnEdge): number => {
   const piece = pieceCalled(pattern, s.piece);
   const edge = piece && edgeCalled(piece, s.edge);
   return piece && edge ? edgeLength(piece, edge) : 0;
@@ -178,33 +209,45 @@ const HAIR = 0.02;
 const roomFor = (by: number): number => HAIR + Math.max(0, -by) / 2;
 
 /**
- * Parts the band square to its length on both sides of each side seam's notch and spreads (folds) it there. The band
- * is stood on end for it, so that its length is its height; what lies further along moves.
+ * Parts the band square to its length on both sides of each seam's notch and spreads (folds) it there. The band is stood
+ * on end for it, so that its length is its height; what lies further along moves. On a shaped band the slashes are
+ * opened until its edge has gained what it needs.
  */
 const lengthenBand = (piece: Piece, edgeId: string, seams: readonly Seam[]): Piece => {
-  const edge = edgeCalled(piece, edgeId);
-  const spans = edge ? edgeSpans(piece, edge) : [];
-  const from = piece.seamLine.spans[spans[0] ?? 0]?.segments[0]?.from as Point;
-  const to = piece.seamLine.spans[spans.at(-1) ?? 0]?.segments.at(-1)?.to as Point;
-  const up = scale(unit(subtract(to, from)), -1);
-  const onEnd: Piece = { ...piece, upright: { ...piece.upright, origin: from, up }, levels: [] };
+  const needed = seams.reduce((sum, s) => sum + s.before + s.after, 0);
+  const opened = (part: number): Piece => spreadAt(piece, edgeId, seams, part);
+  if (isStraight(piece, edgeId) || Math.abs(needed) <= SAME) return opened(1);
+  const length = bandLength(piece, edgeId);
+  const missing = (part: number): number => bandLength(opened(part), edgeId) - length - needed;
+  return opened(solve(missing, 1, 1.05, SAME));
+};
+
+const spreadAt = (piece: Piece, edgeId: string, seams: readonly Seam[], part: number): Piece => {
+  const [from, to] = endsOf(piece, edgeId);
+  const along = alongBand(piece, edgeId, from, to);
+  const onEnd: Piece = { ...piece, upright: { ...piece.upright, origin: from, up: scale(along, -1) }, levels: [] };
+  const length = dot(subtract(to, from), along);
+  // Places along a shaped edge, on its chord.
+  const height = (at: number): number => -(at * length) / bandLength(piece, edgeId);
   const slashes = seams
     .flatMap((s) => [
-      { height: -(s.at - roomFor(s.before)), by: s.before },
-      { height: -(s.at + roomFor(s.after)), by: s.after },
+      { height: height(s.at) + roomFor(s.before), by: s.before * part },
+      { height: height(s.at) - roomFor(s.after), by: s.after * part },
     ])
     .sort((a, b) => a.height - b.height);
   // The furthest first: it moves none of those before it.
   // A band that is not quite straight in the file has its jogs spread over its whole length.
-  const zone = { top: 0, bottom: -distance(from, to) };
+  const zone = { top: 0, bottom: -length };
   const tracing = slashes.reduce((t, c) => lengthenAt(t, c.height, c.by, zone), trace(onEnd));
   return { ...tape(tracing), upright: piece.upright, levels: piece.levels };
 };
 
-const unmatched = (piece: Piece): Finding => ({
-  code: 'alter-band-unmatched',
-  level: 'warning',
-  where: { piece: piece.id },
-  message: `${piece.name} has no notches where the seams come to lie; it was not changed.`,
-  try: 'Mark the seams on the band with notches.',
-});
+/** The way a band is long: square to its fold when it is half, else from end to end. */
+const alongBand = (piece: Piece, edgeId: string, from: Point, to: Point): Point => {
+  const chord = unit(subtract(to, from));
+  const fold = piece.edges.find((e) => e.role === 'fold');
+  if (!fold || isStraight(piece, edgeId)) return chord;
+  const [a, b] = endsOf(piece, fold.id);
+  const square = unit({ x: b.y - a.y, y: a.x - b.x });
+  return dot(square, chord) < 0 ? scale(square, -1) : square;
+};

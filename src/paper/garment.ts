@@ -1,11 +1,12 @@
 import { Bug } from '../finding.ts';
-import { edgeWithRole } from '../pattern/edges.ts';
+import { edgeWithRole, isSeamDown } from '../pattern/edges.ts';
 import type { Mates, Pattern } from '../pattern/pattern.ts';
-import { goesRound } from '../pattern/round.ts';
+import type { Level } from '../pattern/piece.ts';
+import { coversHip } from '../pattern/round.ts';
 import { letDown } from './run-out.ts';
 import { sewnLength } from './runs.ts';
-import { endAt, fitWaist, lengthBefore, raiseWaistCorner, seamsAtWaist, withHip } from './skirt-seams.ts';
-import { tape } from './tape.ts';
+import { endAt, fitWaist, lengthBefore, lengthenAtWaist, seamsAtWaist, withHip } from './skirt-seams.ts';
+import { tape, tapeSeam } from './tape.ts';
 import { type Tracing, trace } from './tracing.ts';
 
 /** All pieces of a pattern on tracing paper, with what their waists have to come to. */
@@ -14,6 +15,10 @@ export interface Garment {
   readonly tracings: ReadonlyMap<string, Tracing>;
   /** Sewn length that each waist edge must come to, mm; by 'piece/edge'. */
   readonly waists: ReadonlyMap<string, number>;
+  /** What a seam is meant to have gained over its mate, mm; by 'piece/edge'. Nothing where it is not named. */
+  readonly longer: ReadonlyMap<string, number>;
+  /** What an edge is longer than its mate on purpose, more than it was: ease over an elbow, in a cap. mm; by 'piece/edge'. */
+  readonly eased: ReadonlyMap<string, number>;
   /** Mates are to be equal, whatever they differed by in the pattern (mending). */
   readonly equalMates: boolean;
   /** Marks that lay where a tuck was folded: piece and mark. */
@@ -21,7 +26,7 @@ export interface Garment {
 }
 
 /**
- * Lays out a pattern. Where a piece that goes round the body has no hip level, it is established down the side seam.
+ * Lays out a pattern. Where a piece that covers the hip has no hip level, it is established down the side seam.
  * @param hipDepth mm down the side seam from the waist
  */
 export const layOut = (pattern: Pattern, hipDepth: number): Garment => {
@@ -29,11 +34,28 @@ export const layOut = (pattern: Pattern, hipDepth: number): Garment => {
   const waists = new Map<string, number>();
   for (const piece of pattern.pieces) {
     const traced = trace(piece);
-    const seam = piece.edges.find((e) => e.role === 'side' || e.role === 'gore seam');
-    tracings.set(piece.id, goesRound(piece) && seam ? withHip(traced, seam.id, hipDepth) : traced);
+    const seam = piece.edges.find((e) => isSeamDown(e.role));
+    tracings.set(piece.id, coversHip(piece) && seam ? withHip(traced, seam.id, hipDepth) : traced);
     for (const edge of edgeWithRole(piece, 'waist')) waists.set(`${piece.id}/${edge.id}`, sewnLength(traced, edge.id));
   }
-  return { pattern, tracings, waists, equalMates: false, hidden: [] };
+  return { pattern, tracings, waists, longer: new Map(), eased: new Map(), equalMates: false, hidden: [] };
+};
+
+/**
+ * The pattern with a hip level on every piece that covers the hip; where none is marked it is taken down the side seam.
+ * @param hipDepth mm down the side seam from the waist
+ */
+export const withHipLevels = (pattern: Pattern, hipDepth: number): Pattern => {
+  const pieces = pattern.pieces.map((piece) => {
+    const seam = piece.edges.find((e) => isSeamDown(e.role));
+    if (!coversHip(piece) || !seam || piece.levels.some((l) => l.name === 'hip')) return piece;
+    const height = withHip(trace(piece), seam.id, hipDepth).levels.get('hip');
+    if (height === undefined) return piece;
+    const says = `no hip line is marked; taken ${hipDepth.toFixed(0)} mm down the side seam`;
+    const level: Level = { name: 'hip', height, evidence: [{ says, weight: 0.5 }], confidence: 0.5 };
+    return { ...piece, levels: [...piece.levels, level] };
+  });
+  return pieces.every((p, i) => p === pattern.pieces[i]) ? pattern : { ...pattern, pieces };
 };
 
 export const tracingOf = (garment: Garment, piece: string): Tracing => {
@@ -52,6 +74,18 @@ export const onPiece = (garment: Garment, piece: string, verb: (t: Tracing) => T
 export const waistLonger = (garment: Garment, piece: string, edge: string, by: number): Garment => {
   const key = `${piece}/${edge}`;
   return { ...garment, waists: new Map([...garment.waists, [key, (garment.waists.get(key) ?? 0) + by]]) };
+};
+
+/** A seam is meant to come out longer by `by` than it was, whatever its mate does: the mate is altered by itself. */
+export const seamLonger = (garment: Garment, piece: string, edge: string, by: number): Garment => {
+  const key = `${piece}/${edge}`;
+  return { ...garment, longer: new Map([...garment.longer, [key, (garment.longer.get(key) ?? 0) + by]]) };
+};
+
+/** An edge is meant to be longer than its mate by `by` more than it was: that is eased in when they are sewn. */
+export const seamEased = (garment: Garment, piece: string, edge: string, by: number): Garment => {
+  const key = `${piece}/${edge}`;
+  return { ...garment, eased: new Map([...garment.eased, [key, (garment.eased.get(key) ?? 0) + by]]) };
 };
 
 /** Seams longer or shorter than their mates by less than this are even, mm. */
@@ -75,7 +109,7 @@ export const settle = (garment: Garment, touched: ReadonlySet<string>, evenAt: '
   return now;
 };
 
-/** Pairs of single seams that run from the waist down. */
+/** Pairs of single seams that run down: from the waist, or from the crotch. */
 export const seamMates = (pattern: Pattern): Mates[] =>
   pattern.mates.filter((m) => {
     const [a] = m.one;
@@ -84,7 +118,7 @@ export const seamMates = (pattern: Pattern): Mates[] =>
     if (a.piece === b.piece && a.edge === b.edge) return false;
     return [a, b].every((s) => {
       const role = pattern.pieces.find((p) => p.id === s.piece)?.edges.find((e) => e.id === s.edge)?.role;
-      return role === 'side' || role === 'gore seam' || role === 'centre';
+      return role !== undefined && (isSeamDown(role) || role === 'centre' || role === 'inseam');
     });
   });
 
@@ -94,7 +128,8 @@ const evenMates = (garment: Garment, mates: Mates, touched: ReadonlySet<string>,
   if (!a || !b) return garment;
   const change = (s: typeof a): number => {
     const tracing = tracingOf(garment, s.piece);
-    return sewnLength(tracing, s.edge) - (garment.equalMates ? 0 : lengthBefore(tracing, s.edge));
+    const meant = garment.longer.get(`${s.piece}/${s.edge}`) ?? 0;
+    return sewnLength(tracing, s.edge) - meant - (garment.equalMates ? 0 : lengthBefore(tracing, s.edge));
   };
   const uneven = change(a) - change(b);
   const giving = [a, b].filter((s) => touched.has(s.piece));
@@ -102,7 +137,7 @@ const evenMates = (garment: Garment, mates: Mates, touched: ReadonlySet<string>,
   return giving.reduce((g, s) => {
     const by = ((s === a ? -1 : 1) * uneven) / giving.length;
     return onPiece(g, s.piece, (t) =>
-      evenAt === 'waist' ? raiseWaistCorner(t, s.edge, by) : lengthenAtHem(t, s.edge, by),
+      evenAt === 'waist' && endAt(t, s.edge, 'waist') ? lengthenAtWaist(t, s.edge, by) : lengthenAtHem(t, s.edge, by),
     );
   }, garment);
 };
@@ -111,7 +146,7 @@ const evenMates = (garment: Garment, mates: Mates, touched: ReadonlySet<string>,
 const lengthenAtHem = (tracing: Tracing, edgeId: string, by: number): Tracing => {
   const end = endAt(tracing, edgeId, 'hem');
   const hem = tracing.piece.edges.find((e) => e.role === 'hem');
-  if (!end || !hem) return raiseWaistCorner(tracing, edgeId, by);
+  if (!end || !hem) return lengthenAtWaist(tracing, edgeId, by);
   // The seam starts where the hem ends when its own start lies at the hem.
   return letDown(tracing, hem.id, end === 'start' ? { start: 0, end: by } : { start: by, end: 0 });
 };
@@ -134,13 +169,25 @@ export const tapeAll = (garment: Garment): Pattern => ({
   }),
 });
 
+/** The pattern as it measures now: seams, levels and darts as the verbs left them, nothing else drawn again. */
+export const measuredAll = (garment: Garment): Pattern => ({
+  ...garment.pattern,
+  pieces: garment.pattern.pieces.map((piece) => {
+    const tracing = tracingOf(garment, piece.id);
+    return onlyHipAdded(tracing) ? piece : tapeSeam(tracing);
+  }),
+});
+
 /** A tracing that only learned its hip level has not been altered. */
 const onlyHipAdded = (tracing: Tracing): boolean => {
   const before = trace(tracing.piece);
   return (
     tracing.seam === before.seam &&
+    [...before.levels].every(([name, height]) => tracing.levels.get(name) === height) &&
     tracing.lines === before.lines &&
     tracing.marks === before.marks &&
+    tracing.tips === before.tips &&
+    tracing.landmarks === before.landmarks &&
     tracing.drawn === before.drawn
   );
 };

@@ -1,7 +1,8 @@
 import type { Point } from '../geometry/point.ts';
 import { unkink } from './bend.ts';
+import { retapeDarts } from './darts.ts';
 import { BLEND, displaced, moveEdge } from './move-edge.ts';
-import { at, edgeRun, pointsOf, turnAt } from './runs.ts';
+import { at, edgeRun, inDarts, pointsOf, turnAt } from './runs.ts';
 import { cut, type Lips, lipsOf, moveParts, prickedAtLevels, shiftBy } from './slash.ts';
 import type { Prick, Tracing } from './tracing.ts';
 
@@ -9,6 +10,14 @@ import type { Prick, Tracing } from './tracing.ts';
 export interface Zone {
   readonly top: number;
   readonly bottom: number;
+}
+
+/** What single edges do otherwise than the rest when a length change is blended in. */
+export interface OwnWays {
+  /** Edges with a zone of their own, at both ends of which they are drawn fair. */
+  readonly zones?: ReadonlyMap<string, Zone>;
+  /** Edges that are not trued: who asks draws them. */
+  readonly left?: ReadonlySet<string>;
 }
 
 /**
@@ -21,15 +30,21 @@ export interface Zone {
  * Z the redrawn seam slants by m·Z / (Z + by), so the jog to be shared is m·by·Z / (Z + by), in proportion to the
  * height above and below the slash; a tuck has its jog between the two lips.
  */
-export const lengthenAt = (tracing: Tracing, height: number, by: number, zone: Zone): Tracing => {
+export const lengthenAt = (tracing: Tracing, height: number, by: number, zone: Zone, own: OwnWays = {}): Tracing => {
   if (by === 0) return tracing;
-  const levelled = prickedAtLevels(tracing, [zone.top, zone.bottom]);
+  const zones = [zone, ...(own.zones?.values() ?? [])];
+  const levelled = prickedAtLevels(tracing, [...new Set(zones.flatMap((z) => [z.top, z.bottom]))]);
   const lips = lipsFor(levelled, height, by);
   const parted = cut(levelled, lips);
-  const crossings = lipsOf(parted, lips).map((c) => ({ ...c, jog: jogAt(parted, c, lips, by, zone) }));
+  const crossings = lipsOf(parted, lips)
+    .filter((c) => !own.left?.has(c.edge))
+    .map((c) => ({ ...c, zone: own.zones?.get(c.edge) ?? zone, bothEnds: own.zones?.has(c.edge) ?? false }))
+    .map((c) => ({ ...c, jog: jogAt(parted, c, lips, by, c.zone) }));
   const spread = moveParts(parted, lips, { lower: shiftBy({ x: 0, y: -by }) });
-  const blended = crossings.reduce((now, c) => blendJog(now, parted, c, zone), spread);
-  return by < 0 ? crossings.reduce((now, c) => joinTuck(now, parted, c, zone), blended) : blended;
+  const jogged = crossings.reduce((now, c) => blendJog(now, parted, c), spread);
+  // Legs of darts that the slash cuts run straight again from mouth to tip.
+  const blended = tracing.piece.edges.reduce((now, e) => retapeDarts(now, parted, e.id), jogged);
+  return by < 0 ? crossings.reduce((now, c) => joinTuck(now, parted, c, c.zone), blended) : blended;
 };
 
 /**
@@ -108,8 +123,15 @@ const jogAt = (cutSeam: Tracing, c: Crossing, lips: Lips, by: number, zone: Zone
   return (-slant * by * z) / (z + by);
 };
 
-/** Spreads the jog evenly over the zone, takes the kink out at its top where the seam was smooth. */
-const blendJog = (now: Tracing, before: Tracing, c: Crossing & { jog: number }, zone: Zone): Tracing => {
+interface Jogged extends Crossing {
+  readonly jog: number;
+  readonly zone: Zone;
+  readonly bothEnds: boolean;
+}
+
+/** Spreads the jog evenly over the zone, takes the kink out at its top (or at both ends) where the seam was smooth. */
+const blendJog = (now: Tracing, before: Tracing, c: Jogged): Tracing => {
+  const { zone } = c;
   if (Math.abs(c.jog) < NO_JOG) return now;
   const run = edgeRun(before, c.edge);
   const old = pointsOf(before, run);
@@ -117,20 +139,23 @@ const blendJog = (now: Tracing, before: Tracing, c: Crossing & { jog: number }, 
   const lowerLip = at(before, c.lower).y;
   const z = zone.top - upperLip + (lowerLip - zone.bottom);
   const fromTop = run.indexOf(c.upper) < run.indexOf(c.lower);
+  const darts = inDarts(before, c.edge);
   const by = old.map((p, k) => {
     const isUpper = fromTop ? k <= run.indexOf(c.upper) : k >= run.indexOf(c.upper);
     const share = isUpper ? -Math.max(0, zone.top - p.y) / z : Math.max(0, p.y - zone.bottom) / z;
-    return { x: c.jog * share, y: 0 };
+    const towardsTip = darts.get(run[k] as number)?.towardsTip ?? 0;
+    return { x: c.jog * share * (1 - towardsTip), y: 0 };
   });
   const moved = moveEdge(now, c.edge, by);
-  return smoothAt(moved, before, c.edge, zone.top);
+  const fair = smoothAt(moved, before, c.edge, zone.top);
+  return c.bothEnds ? smoothAt(fair, before, c.edge, zone.bottom) : fair;
 };
 
 /** Takes out the kink that a verb left in an edge at a height where the line used to run on smoothly; the place stays. */
 export const smoothAt = (now: Tracing, before: Tracing, edgeId: string, height: number): Tracing => {
   const run = edgeRun(before, edgeId);
   const k = nearestAtHeight(before, run, height);
-  if (k <= 0 || k >= run.length - 1) return now;
+  if (k <= 0 || k >= run.length - 1 || before.seam[run[k] as number]?.corner) return now;
   const kink = turnAt(pointsOf(now, run), k) - turnAt(pointsOf(before, run), k);
   if (Math.abs(kink) < 1e-5) return now;
   const straight = [isStraight(pointsOf(before, run), k, -1), isStraight(pointsOf(before, run), k, 1)] as const;

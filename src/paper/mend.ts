@@ -1,9 +1,10 @@
 import { add, distance, type Point, scale, size, subtract, turnBetween, unit } from '../geometry/point.ts';
+import { isCentre } from '../pattern/edges.ts';
 import type { Mates } from '../pattern/pattern.ts';
 import { bring, STILL, turnEnd } from './bend.ts';
 import { capDart } from './darts.ts';
 import { type Garment, onPiece, seamMates, settle, tracingOf } from './garment.ts';
-import { BLEND, displaced, isCentre } from './move-edge.ts';
+import { BLEND, displaced } from './move-edge.ts';
 import { at, dartLegs, edgeBeside, edgeRun, neighbourRun, pointsOf, type Run } from './runs.ts';
 import { endAt } from './skirt-seams.ts';
 import type { Tracing } from './tracing.ts';

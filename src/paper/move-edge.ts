@@ -1,20 +1,24 @@
 import { monotoneCubic } from '../geometry/monotone.ts';
 import type { Point } from '../geometry/point.ts';
 import { scale, size, subtract } from '../geometry/point.ts';
+import { isCentre, isSeamDown } from '../pattern/edges.ts';
 import type { EdgeRole } from '../pattern/piece.ts';
 import { bring, holdingEnds, plus, STILL, step, turnEnd } from './bend.ts';
 import {
   along,
   at,
   edgeBeside,
+  edgeOf,
   edgeRun,
   inDarts,
   lengthOfPoints,
+  mouthIndex,
   neighbourRun,
   outwards,
   pointsOf,
   type Run,
   sewnRuns,
+  toMiddle,
   turnOfArrival,
 } from './runs.ts';
 import { moved, type Prick, type Tracing } from './tracing.ts';
@@ -71,14 +75,13 @@ export const moveEdge = (tracing: Tracing, edgeId: string, by: readonly Point[],
   ];
   for (const end of ends) {
     const beside = edgeBeside(tracing, edgeId, end.side);
-    const held = isCentre(beside.role) ? { ...end, turned: 0 } : end;
+    // A fold or centre line is never bent: the edge that meets it keeps its own angle to it. Nor is a panel seam: the
+    // edges of both panels turn alike there.
+    const held = staysStraight(edgeOf(tracing, edgeId).role, beside.role) ? { ...end, turned: 0 } : end;
     result = beside.role === whole ? followWhole(tracing, result, end, beside.id) : follow(tracing, result, held);
   }
   return result;
 };
-
-/** A fold or centre line is never bent: the edge that meets it keeps its own angle to it. */
-export const isCentre = (role: EdgeRole): boolean => role === 'fold' || role === 'centre';
 
 const turnedAtStart = (before: readonly Point[], after: readonly Point[]): number =>
   turnOfArrival([before[1] as Point, before[0] as Point], [after[1] as Point, after[0] as Point]);
@@ -95,8 +98,14 @@ interface End {
 
 /** The neighbour at one corner comes along. */
 const follow = (before: Tracing, now: Tracing, end: End): Tracing => {
-  const beside = neighbourRun(before, end.corner, end.side);
-  const run = isCentre(edgeBesideCorner(before, end)) ? lastOf(before, beside, CLOSE * size(end.by)) : beside;
+  const beside = toMiddle(
+    before,
+    edgeBeside(before, end.edge, end.side).id,
+    neighbourRun(before, end.corner, end.side),
+  );
+  const run = staysStraight(edgeOf(before, end.edge).role, edgeBesideCorner(before, end))
+    ? lastOf(before, beside, CLOSE * size(end.by))
+    : beside;
   const old = pointsOf(before, run);
   const carried = bring(old, STILL, { by: end.by, turned: 0 });
   const placed = plus(old, carried);
@@ -107,7 +116,11 @@ const follow = (before: Tracing, now: Tracing, end: End): Tracing => {
   return { ...moved, seam: displaced(seam, run, turns) };
 };
 
-/** A fold or centre line is only drawn out (or cut short) near the corner, over so many times what the corner moves. */
+/** What is not bent where an edge that meets it is moved: the centre, which of trousers at the waist is the crotch seam. */
+const staysStraight = (moved: EdgeRole, beside: EdgeRole): boolean =>
+  isCentre(beside) || beside === 'panel seam' || (moved === 'waist' && beside === 'crotch');
+
+/** A fold, a centre line or a panel seam is only drawn out (or cut short) near the corner, over so many times what the corner moves. */
 const CLOSE = 6;
 /** At least so much of it, mm. */
 const LEAST_CLOSE = 30;
@@ -127,7 +140,7 @@ const followWhole = (before: Tracing, now: Tracing, end: End, edgeId: string): T
   const run = edgeRun(before, edgeId);
   const place = end.side === 'after' ? 'start' : 'end';
   const halves = [edgeBeside(before, edgeId, 'before'), edgeBeside(before, edgeId, 'after')].every((e) =>
-    isSeam(e.role),
+    isSeamDown(e.role),
   );
   const shares = profile(before, edgeId, run, place, halves ? 0.5 : 1);
   const own = place === 'start' ? run.slice(1) : run.slice(0, -1);
@@ -138,25 +151,44 @@ const followWhole = (before: Tracing, now: Tracing, end: End, edgeId: string): T
   return { ...moved, seam: displaced(moved.seam, last, turnEnd(pointsOf(moved, last), left, CORNER)) };
 };
 
-const isSeam = (role: EdgeRole): boolean => role === 'side' || role === 'gore seam';
-
 /**
  * A seam edge goes out across the upright by amounts given at heights; between them the amount follows a monotone
  * cubic (Fritsch and Carlson 1980), beyond them it goes on unchanged. The old line keeps its character.
  */
 export const moveSeamOut = (tracing: Tracing, edgeId: string, outs: readonly Out[]): Tracing => {
-  const sign = outwards(tracing, edgeId);
   const sorted = [...outs].sort((a, b) => a.height - b.height);
   const shift = monotoneCubic(
     sorted.map((o) => ({ at: o.height, value: o.by })),
     { startSlope: 0 },
   );
-  const run = edgeRun(tracing, edgeId);
+  return moveSeamBy(tracing, edgeId, (height) => shift.value(height));
+};
+
+/**
+ * A seam edge goes out across the upright by what is given for each height, mm; heights above a dart in it as they are
+ * with the dart closed ({@link closedHeight}), so that both its mouths go alike and its legs stay equal. Its tip stays.
+ */
+export const moveSeamBy = (tracing: Tracing, edgeId: string, out: (height: number) => number): Tracing => {
+  const sign = outwards(tracing, edgeId);
+  const darts = inDarts(tracing, edgeId);
+  const closed = closedHeight(tracing, edgeId);
   return moveEdge(
     tracing,
     edgeId,
-    pointsOf(tracing, run).map((p) => ({ x: sign * shift.value(p.y), y: 0 })),
+    edgeRun(tracing, edgeId).map((i) => {
+      const by = sign * out(closed(at(tracing, i).y));
+      return { x: by * (1 - (darts.get(i)?.towardsTip ?? 0)), y: 0 };
+    }),
   );
+};
+
+/** Heights on a seam with its darts closed: what lies above one comes down by as much as it opens, mm. */
+export const closedHeight = (tracing: Tracing, edgeId: string): ((height: number) => number) => {
+  const mouths = tracing.piece.darts
+    .filter((d) => d.edge === edgeId)
+    .map((d) => ([0, 1] as const).map((which) => at(tracing, mouthIndex(tracing, d.id, which)).y) as [number, number])
+    .map(([a, b]) => ({ low: Math.min(a, b), high: Math.max(a, b) }));
+  return (height) => height - mouths.reduce((sum, m) => sum + Math.max(0, Math.min(height, m.high) - m.low), 0);
 };
 
 /**
@@ -177,8 +209,35 @@ export const raiseEdge = (
   return moveEdge(tracing, edgeId, withTrueEnds(tracing, edgeId, run, by));
 };
 
+/**
+ * A cross edge is raised (lowered) by what is given for each place along it, as it is sewn: 0 at its start in seam
+ * direction, 1 at its end. Both mouths of a dart go alike, its tip stays.
+ * @param flat which ends of the edge keep their direction
+ */
+export const raiseEdgeBy = (
+  tracing: Tracing,
+  edgeId: string,
+  raised: (place: number) => number,
+  flat: { readonly start: boolean; readonly end: boolean },
+): Tracing => {
+  const run = edgeRun(tracing, edgeId);
+  const darts = inDarts(tracing, edgeId);
+  const places = sewnPlaces(tracing, run, darts);
+  const by = run.map((index, k) => ({
+    x: 0,
+    y: raised(places[k] as number) * (1 - (darts.get(index)?.towardsTip ?? 0)),
+  }));
+  return moveEdge(tracing, edgeId, withTrueEnds(tracing, edgeId, run, by, flat));
+};
+
 /** The displacements of an edge, mended on its outermost runs so that it meets its neighbours at the angles it had. */
-const withTrueEnds = (tracing: Tracing, edgeId: string, run: Run, by: readonly Point[]): Point[] => {
+const withTrueEnds = (
+  tracing: Tracing,
+  edgeId: string,
+  run: Run,
+  by: readonly Point[],
+  flat: { readonly start: boolean; readonly end: boolean } = { start: true, end: true },
+): Point[] => {
   const runs = sewnRuns(tracing, edgeId);
   const next = [...by];
   const mend = (outer: Run, turned: { start?: number; end?: number }): void => {
@@ -189,9 +248,9 @@ const withTrueEnds = (tracing: Tracing, edgeId: string, run: Run, by: readonly P
       next[place] = held[k] as Point;
     });
   };
-  if (runs[0]) mend(runs[0], { start: 0 });
+  if (runs[0] && flat.start) mend(runs[0], { start: 0 });
   const last = runs.at(-1);
-  if (last) mend(last, { end: 0 });
+  if (last && flat.end) mend(last, { end: 0 });
   return next;
 };
 

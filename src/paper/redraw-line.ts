@@ -122,7 +122,8 @@ const redrawSegment = (segment: Segment, pricks: readonly Prick[], whole: boolea
 };
 
 /** A stretch of a segment along which it does not bend. */
-const redrawStretch = (segment: Segment, pricks: readonly Prick[], whole: boolean, frame: Upright): Segment[] => {
+const redrawStretch = (segment: Segment, all: readonly Prick[], whole: boolean, frame: Upright): Segment[] => {
+  const pricks = clearOfEnds(all);
   const points = pricks.map((p) => inDrawing(p, frame));
   const first = points[0] as Point;
   const last = points.at(-1) as Point;
@@ -136,6 +137,14 @@ const redrawStretch = (segment: Segment, pricks: readonly Prick[], whole: boolea
     endTangent: directionAt(segment, pricks, points, pricks.length - 1),
   });
 };
+
+/** A prick that stands on the end of a stretch (the mouth of a dart at a joint) tells no direction there. */
+const clearOfEnds = (pricks: readonly Prick[]): readonly Prick[] => {
+  const [first, last] = [pricks[0] as Prick, pricks.at(-1) as Prick];
+  const clear = (p: Prick): boolean => distance(p.home, first.home) > ON_END && distance(p.home, last.home) > ON_END;
+  return pricks.filter((p) => p === first || p === last || clear(p));
+};
+const ON_END = 1e-3;
 
 /** Two pricks on one place would give a curve no direction. */
 const spaced = (points: readonly Point[]): Point[] =>

@@ -49,6 +49,21 @@ export const letDown = (tracing: Tracing, hemId: string, amount: { start: number
   return { ...tracing, seam };
 };
 
+/**
+ * The end of one seam goes on along its own line, or is cut off on it, until it stands at a height; what meets it there
+ * is still to be brought to its new end.
+ * @param step the way from the corner back into that seam: 1 in seam direction
+ */
+export const seamRunTo = (
+  tracing: Tracing,
+  corner: number,
+  step: 1 | -1,
+  height: number,
+): { readonly tracing: Tracing; readonly end: Point; readonly turned: number } => {
+  const { seam, end, turned } = runOut(tracing.seam, ringWayBack(tracing, corner, step), height);
+  return { tracing: { ...tracing, seam }, end, turned };
+};
+
 /** The way from a corner back along the neighbouring edge, as indexes, the corner first. */
 const ringWayBack = (tracing: Tracing, corner: number, step: 1 | -1): Run => {
   const count = tracing.seam.length;

@@ -1,9 +1,9 @@
 import { Bug } from '../finding.ts';
 import type { Point } from '../geometry/point.ts';
 import { distance, subtract, turnBetween, unit } from '../geometry/point.ts';
-import { edgeCalled } from '../pattern/edges.ts';
+import { edgeCalled, isSeamDown } from '../pattern/edges.ts';
 import type { Dart, Edge } from '../pattern/piece.ts';
-import type { Prick, Tracing } from './tracing.ts';
+import { innerPlace, type Prick, type Tracing } from './tracing.ts';
 
 /* Finding one's way along the pricked seam line: edges, runs between corners, lengths, directions. */
 
@@ -167,8 +167,19 @@ export const lengthOfPoints = (points: readonly Point[]): number => along(points
 const drawnIntake = (points: readonly Point[]): number => distance(points[0] as Point, points.at(-1) as Point);
 
 /** Width of a dart's mouth, mm. */
-export const intake = (tracing: Tracing, dartId: string): number =>
-  distance(at(tracing, mouthIndex(tracing, dartId, 0)), at(tracing, mouthIndex(tracing, dartId, 1)));
+export const intake = (tracing: Tracing, dartId: string): number => {
+  const [a, b] = innerMouths(tracing, dartId) ?? [
+    at(tracing, mouthIndex(tracing, dartId, 0)),
+    at(tracing, mouthIndex(tracing, dartId, 1)),
+  ];
+  return distance(a, b);
+};
+
+/** Where a dart that lies inside is widest now; undefined for a dart in an edge. */
+export const innerMouths = (tracing: Tracing, dartId: string): readonly [Point, Point] | undefined => {
+  const [a, b] = (['mouth 0', 'mouth 1'] as const).map((place) => tracing.tips.get(innerPlace(dartId, place))?.at);
+  return a && b ? [a, b] : undefined;
+};
 
 /** What new darts and tucks take from the edge, mm. */
 const drawnOn = (tracing: Tracing, id: string): number =>
@@ -189,6 +200,20 @@ export const neighbourRun = (tracing: Tracing, corner: number, side: 'before' | 
     run.unshift(i);
   } while (!tracing.seam[i]?.corner && i !== corner);
   return run;
+};
+
+/**
+ * A run that goes over the middle of an edge from side to side, cut off there: on a piece that is drawn whole, what
+ * happens on one side ends in the middle. Its last prick is kept.
+ */
+export const toMiddle = (tracing: Tracing, edgeId: string, run: Run): Run => {
+  const sides = (['before', 'after'] as const).map((side) => edgeBeside(tracing, edgeId, side).role);
+  if (!sides.every(isSeamDown)) return run;
+  const edge = edgeRun(tracing, edgeId);
+  const middle = (at(tracing, edge[0] as number).x + at(tracing, edge.at(-1) as number).x) / 2;
+  const own = Math.sign(at(tracing, run.at(-1) as number).x - middle);
+  const first = run.findLastIndex((i) => (at(tracing, i).x - middle) * own <= 0);
+  return first <= 0 ? run : run.slice(first);
 };
 
 /** Edge that shares the corner at the given end of `id`, in seam direction. */

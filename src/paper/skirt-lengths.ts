@@ -1,14 +1,15 @@
+import { isSeamDown } from '../pattern/edges.ts';
 import { type Garment, tracingOf } from './garment.ts';
 import { lengthenAt } from './lengthen.ts';
 import { letDown } from './run-out.ts';
 import { edgeBeside } from './runs.ts';
 import { seamHeights } from './skirt-seams.ts';
 import { marksBetween } from './slash.ts';
-import type { Tracing } from './tracing.ts';
+import { type Tracing, trace } from './tracing.ts';
 
 /** A seam from waist to hem of the piece, by which its levels are told. */
 const seamOf = (tracing: Tracing): string | undefined =>
-  tracing.piece.edges.find((e) => e.role === 'side' || e.role === 'gore seam' || e.role === 'centre')?.id;
+  tracing.piece.edges.find((e) => isSeamDown(e.role) || e.role === 'centre')?.id;
 
 const heightsOf = (tracing: Tracing) => {
   const seam = seamOf(tracing);
@@ -66,8 +67,7 @@ const hemsOf = (tracing: Tracing): string[] => tracing.piece.edges.filter((e) =>
 /** Which seam lies at each end of a hem. */
 const hemEnds = (tracing: Tracing, hemId: string): { start: string; end: string } => {
   const seamAt = (side: 'before' | 'after'): string => {
-    const role = edgeBeside(tracing, hemId, side).role;
-    return role === 'side' || role === 'gore seam' ? 'side' : 'centre';
+    return isSeamDown(edgeBeside(tracing, hemId, side).role) ? 'side' : 'centre';
   };
   return { start: seamAt('before'), end: seamAt('after') };
 };
@@ -78,32 +78,46 @@ const withHemLevel = (tracing: Tracing, by: number): Tracing => {
 };
 
 /**
- * Height of a piece's adjustment line. A piece without one takes the level of another piece's, measured from the hip
- * (every piece that crosses the level is altered alike).
+ * Height of a piece's adjustment line between hip and hem. A piece without one takes the level of another piece's,
+ * measured from the hip (every piece that crosses the level is altered alike); where no piece has one, midway.
  */
 export const adjustmentHeight = (garment: Garment, pieceId: string): number => {
   const own = tracingOf(garment, pieceId);
-  const line = lineNow(own);
+  const line = lineBelowHip(own);
   if (line !== undefined) return line;
+  const ours = heightsOf(own);
   for (const tracing of garment.tracings.values()) {
-    const other = lineNow(tracing);
+    const other = lineBelowHip(tracing);
     const theirs = heightsOf(tracing);
-    const ours = heightsOf(own);
     if (other !== undefined && theirs && ours) return ours.hip + (other - theirs.hip);
   }
-  return 0;
+  return ours ? (ours.hip + ours.hem) / 2 : 0;
 };
 
-/** Middle of the first adjustment line where the verbs have brought it. */
-const lineNow = (tracing: Tracing): number | undefined => {
-  const mark = tracing.piece.adjustmentLines[0];
-  if (!mark) return undefined;
-  const pricks = mark.lines.flatMap((id) => tracing.lines.get(id) ?? []);
-  const by = pricks.reduce((sum, p) => sum + p.at.y - p.was.y, 0) / Math.max(1, pricks.length);
-  return mark.height + by;
+/** The line that lies below the hip; of a piece that ends at the waist, as skirts do, any. */
+const lineBelowHip = (tracing: Tracing): number | undefined => {
+  const lines = adjustmentLinesNow(tracing);
+  const heights = heightsOf(tracing);
+  const below = lines.filter((y) => heights && y < heights.hip && y > heights.hem);
+  return below[0] ?? (tracing.piece.edges.some((e) => e.role === 'waist') ? lines[0] : undefined);
 };
 
-/** Marks and texts of a piece that a tuck of `by` (negative) at a height would hide. */
+/** Whether a piece has an adjustment line at which it is lengthened between hip and hem. */
+export const hasLengthLine = (piece: Tracing['piece']): boolean => lineBelowHip(trace(piece)) !== undefined;
+
+/** Middles of the adjustment lines where the verbs have brought them, the highest first. */
+export const adjustmentLinesNow = (tracing: Tracing): number[] =>
+  tracing.piece.adjustmentLines
+    .map((mark) => {
+      const pricks = mark.lines.flatMap((id) => tracing.lines.get(id) ?? []);
+      return mark.height + pricks.reduce((sum, p) => sum + p.at.y - p.was.y, 0) / Math.max(1, pricks.length);
+    })
+    .sort((a, b) => b - a);
+
+/**
+ * Marks and texts of a piece that a tuck of `by` (negative) at a height would hide. Points that mark the turns and curves
+ * of an outline are none: they go where the outline goes.
+ */
 export const marksInTuck = (
   garment: Garment,
   piece: string,
@@ -112,5 +126,11 @@ export const marksInTuck = (
 ): { piece: string; mark: string }[] => {
   if (by >= 0) return [];
   const lips = { upper: height - by / 2, lower: height + by / 2 };
-  return marksBetween(tracingOf(garment, piece), lips).map((mark) => ({ piece, mark }));
+  const tracing = tracingOf(garment, piece);
+  const onOutline = new Set(
+    tracing.piece.points.filter((p) => p.kind === 'turn' || p.kind === 'curve').map((p) => p.id),
+  );
+  return marksBetween(tracing, lips)
+    .filter((mark) => !onOutline.has(mark))
+    .map((mark) => ({ piece, mark }));
 };

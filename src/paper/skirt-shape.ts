@@ -1,7 +1,8 @@
-import { edgeWithRole } from '../pattern/edges.ts';
+import type { Point } from '../geometry/point.ts';
+import { edgeWithRole, isCentre, isCentreAtWaist } from '../pattern/edges.ts';
 import { widenDart } from './darts.ts';
 import { raiseEdge } from './move-edge.ts';
-import { edgeBeside, edgeRun, pointsOf, sewnLength } from './runs.ts';
+import { arrival, edgeBeside, edgeOf, edgeRun, pointsOf, sewnLength } from './runs.ts';
 import { raiseWaistCorner, seamHeights, seamsAtWaist } from './skirt-seams.ts';
 import { solve } from './solve.ts';
 import { type Tracing, trace } from './tracing.ts';
@@ -11,9 +12,9 @@ import { openWedge } from './wedge.ts';
 
 const waistOf = (tracing: Tracing): string | undefined => edgeWithRole(tracing.piece, 'waist')[0]?.id;
 
-/** The edge at the garment's centre: a fold or a seam. Absent on a piece that is drawn whole. */
+/** The edge at the garment's centre: a fold or a seam, of trousers the crotch seam. Absent on a piece that is drawn whole. */
 export const centreOf = (tracing: Pick<Tracing, 'piece'>): string | undefined =>
-  tracing.piece.edges.find((e) => e.role === 'fold' || e.role === 'centre')?.id;
+  tracing.piece.edges.find((e) => isCentreAtWaist(e.role))?.id;
 
 /** Raises (lowers) the waist at the centre by `by`, to nothing at the side. */
 export const raiseWaistAtCentre = (tracing: Tracing, by: number): Tracing => {
@@ -21,7 +22,20 @@ export const raiseWaistAtCentre = (tracing: Tracing, by: number): Tracing => {
   if (waist === undefined) return tracing;
   const centre = centreOf(tracing);
   const place = centre === undefined ? 'middle' : edgeBeside(tracing, waist, 'before').id === centre ? 'start' : 'end';
-  return raiseEdge(tracing, waist, place, { x: 0, y: by });
+  return raiseEdge(tracing, waist, place, alongCentre(tracing, centre, place, by));
+};
+
+/** The way up by `by` along the centre as it comes to the waist: straight up but on trousers, whose crotch seam leans. */
+const alongCentre = (
+  tracing: Tracing,
+  centre: string | undefined,
+  place: 'start' | 'middle' | 'end',
+  by: number,
+): Point => {
+  if (centre === undefined || isCentre(edgeOf(tracing, centre).role)) return { x: 0, y: by };
+  const points = pointsOf(tracing, edgeRun(tracing, centre));
+  const up = arrival(place === 'start' ? points : points.toReversed());
+  return { x: (up.x / up.y) * by, y: by };
 };
 
 /** Raises (lowers) the waist at the side by `by`, to nothing at the centre; the hip curve moves with it. */
@@ -30,6 +44,10 @@ export const raiseWaistAtSide = (tracing: Tracing, by: number): Tracing => {
   if (waist === undefined) return tracing;
   return seamsAtWaist(tracing, waist).reduce((t, seam) => raiseWaistCorner(t, seam, by, 'whole waist'), tracing);
 };
+
+/** Raises (lowers) the waist at one side of a piece that is drawn whole, to nothing at its middle; darts there go along. */
+export const raiseWaistOnOneSide = (tracing: Tracing, seam: string, by: number): Tracing =>
+  raiseWaistCorner(tracing, seam, by, 'whole waist');
 
 /**
  * Opens (closes) a wedge at the centre, hinged on the side seam `depth` below the waist, the hem part keeping the

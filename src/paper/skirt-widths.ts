@@ -1,19 +1,28 @@
 import type { Point } from '../geometry/point.ts';
 import { add, between, ORIGIN, subtract } from '../geometry/point.ts';
-import { plus, reseat, STILL } from './bend.ts';
-import { displaced, moveSeamOut } from './move-edge.ts';
+import { isSeamDown } from '../pattern/edges.ts';
+import { plus, reseat, STILL, step } from './bend.ts';
+import { displaced, moveSeamBy, moveSeamOut } from './move-edge.ts';
 import { along, at, dartLegs, edgeRun, mouthIndex, pointsOf, type Run, stretchBetweenMouths } from './runs.ts';
-import { seamHeights } from './skirt-seams.ts';
+import { endAt, seamHeights } from './skirt-seams.ts';
 import { stiffMove } from './slash.ts';
 import { moved, type Prick, type Tracing } from './tracing.ts';
 
-/** The seam goes out by `by` at the hip and runs parallel below it; at the waist it stays. */
-export const outAtHip = (tracing: Tracing, edgeId: string, by: number): Tracing => {
-  const { waist, hip } = seamHeights(tracing, edgeId);
-  return moveSeamOut(tracing, edgeId, [
+/**
+ * The seam goes out by `by` at the hip and runs parallel below it, or to nothing at a height; at the waist it stays, and
+ * above it.
+ */
+export const outAtHip = (tracing: Tracing, edgeId: string, by: number, nothingAt?: number): Tracing => {
+  const { top, waist, hip } = seamHeights(tracing, edgeId);
+  const goesOn = top > waist + 1 && !endAt(tracing, edgeId, 'waist');
+  const out = moveSeamOut(tracing, edgeId, [
     { height: hip, by },
     { height: waist, by: 0 },
+    ...(goesOn ? [{ height: top, by: 0 }] : []),
   ]);
+  if (nothingAt === undefined) return out;
+  const back = (y: number): number => (y >= hip ? 0 : by * (step((y - nothingAt) / (hip - nothingAt)) - 1));
+  return moveSeamBy(out, edgeId, back);
 };
 
 /**
@@ -27,7 +36,13 @@ export const spreadThroughDart = (tracing: Tracing, dartId: string, by: number):
   if (by === 0 || !dart || !tip) return tracing;
   const outward = outwardOf(tracing, tip);
   const shift: Point = { x: outward * by, y: 0 };
-  const beyond = (p: Point): boolean => (p.x - tip.x) * outward > 1e-9;
+  const middle = between(
+    ...(dart.mouth.map((_, which) => at(tracing, mouthIndex(tracing, dartId, which as 0 | 1))) as [Point, Point]),
+    0.5,
+  );
+  // Upright to the tip, then along the middle of the dart, which may lean.
+  const slash = (y: number): number => tip.x + ((middle.x - tip.x) * Math.max(0, y - tip.y)) / (middle.y - tip.y);
+  const beyond = (p: Point): boolean => (p.x - slash(p.y)) * outward > 1e-9;
   const out = (p: Point): Point => (beyond(p) ? shift : ORIGIN);
   const hem = tracing.piece.edges.find((e) => e.role === 'hem');
   const hemRun = hem ? edgeRun(tracing, hem.id) : [];
@@ -61,7 +76,7 @@ const partMoved = (line: readonly Prick[], out: (p: Point) => Point): readonly P
 
 /** Towards which side the part beyond the dart lies: that of the nearest side seam. */
 const outwardOf = (tracing: Tracing, tip: Point): 1 | -1 => {
-  const seams = tracing.piece.edges.filter((e) => e.role === 'side' || e.role === 'gore seam');
+  const seams = tracing.piece.edges.filter((e) => isSeamDown(e.role));
   const places = seams.map((e) => (pointsOf(tracing, edgeRun(tracing, e.id))[0] as Point).x);
   const nearest = places.reduce((best, x) => (Math.abs(x - tip.x) < Math.abs(best - tip.x) ? x : best));
   return nearest >= tip.x ? 1 : -1;

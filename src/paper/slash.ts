@@ -2,7 +2,7 @@ import type { Point } from '../geometry/point.ts';
 import { add, ORIGIN, subtract, turn } from '../geometry/point.ts';
 import type { EdgeRole } from '../pattern/piece.ts';
 import { NoRoom } from './no-room.ts';
-import { edgeOf, edgeRun, type Run } from './runs.ts';
+import { edgeOf, edgeRun, inDarts, type Run } from './runs.ts';
 import { moved, type PlacedMark, type Prick, pricked, type Tracing } from './tracing.ts';
 
 /*
@@ -99,12 +99,15 @@ export const moveParts = (
     // What a tuck hides comes to lie on the line that the fold leaves.
     return folded ? foldedPlace(p, lips, parts) : move ? carried(p, move) : p;
   };
+  const partAt = (p: Point): string =>
+    p.y < lips.upper && p.y > lips.lower ? 'folded' : isUpper(p.y, lips) ? 'upper' : 'lower';
   return {
     ...tracing,
     seam: seamParts(tracing.seam, lips, parts),
-    lines: new Map([...tracing.lines].map(([id, line]) => [id, kept.has(id) ? line : taped(line, shifted)])),
+    lines: new Map([...tracing.lines].map(([id, line]) => [id, kept.has(id) ? line : taped(line, shifted, partAt)])),
     marks: new Map([...tracing.marks].map(([id, m]) => [id, markMoved(m, shifted(m.at), moveAt(m.at.y)?.turned ?? 0)])),
     tips: new Map([...tracing.tips].map(([id, tip]) => [id, { ...tip, at: shifted(tip.at) }])),
+    landmarks: new Map([...tracing.landmarks].map(([name, l]) => [name, { ...l, at: shifted(l.at) }])),
     levels: new Map([...tracing.levels].map(([name, height]) => [name, shifted({ x: 0, y: height }).y])),
     drawn: tracing.drawn.map((d) => ({ ...d, points: d.points.map(shifted) })),
   };
@@ -160,20 +163,36 @@ export const stiffMove = (line: readonly Prick[], shifted: (p: Point) => Point):
   return subtract(shifted(middle), middle);
 };
 
-/** An inner line: its joints go with their parts; a stretch between joints of different parts is taped across evenly. */
-const taped = (line: readonly Prick[], shifted: (p: Point) => Point): readonly Prick[] => {
+/** An inner line: a small mark goes as a whole, any other is taped across. */
+const taped = (
+  line: readonly Prick[],
+  shifted: (p: Point) => Point,
+  partAt: (p: Point) => unknown,
+): readonly Prick[] => {
   const moves = line.map((p) => subtract(shifted(p.at), p.at));
   const alike = moves.every((m) => sameMove(m, moves[0] as Point));
   const stiff = alike ? undefined : stiffMove(line, shifted);
-  if (stiff) return line.map((p) => moved(p, stiff));
+  return stiff ? line.map((p) => moved(p, stiff)) : tapedAcross(line, shifted, partAt);
+};
+
+/**
+ * A line's joints go with their parts; a stretch between joints of different parts is taped across evenly.
+ * @param partAt tells on which part a place lies
+ */
+export const tapedAcross = (
+  line: readonly Prick[],
+  shifted: (p: Point) => Point,
+  partAt: (p: Point) => unknown,
+): readonly Prick[] => {
+  const by = line.map((p) => subtract(shifted(p.at), p.at));
   const joints = line.map((p, i) => (p.t === 0 || i === line.length - 1 ? i : -1)).filter((i) => i >= 0);
-  const by = moves;
   const next = line.map((p) => p);
   joints.forEach((from, k) => {
     const to = joints[k + 1] ?? from;
     const a = by[from] as Point;
     const b = by[to] as Point;
-    const rigid = line.slice(from, to + 1).every((_, n) => sameMove(by[from + n] as Point, a));
+    const part = partAt((line[from] as Prick).at);
+    const rigid = line.slice(from, to + 1).every((p) => partAt(p.at) === part);
     for (let i = from; i <= to; i++) {
       const u = to === from ? 0 : (i - from) / (to - from);
       const mix = rigid ? a : { x: a.x + (b.x - a.x) * u, y: a.y + (b.y - a.y) * u };
@@ -192,11 +211,18 @@ export const lipsOf = (
 ): { edge: string; role: EdgeRole; upper: number; lower: number }[] =>
   tracing.piece.edges.flatMap((e) => {
     const run = edgeRun(tracing, e.id);
-    const hit = lipIndexes(tracing, run, lips);
+    const legs = inDarts(tracing, e.id);
+    const hit = lipIndexes(tracing, run, lips, (index) => (legs.get(index)?.towardsTip ?? 0) > 0);
     return hit ? [{ edge: e.id, role: edgeOf(tracing, e.id).role, ...hit }] : [];
   });
 
-const lipIndexes = (tracing: Tracing, run: Run, lips: Lips): { upper: number; lower: number } | undefined => {
+/** @param inDart whether a prick stands on the leg of a dart: legs are drawn again by themselves */
+const lipIndexes = (
+  tracing: Tracing,
+  run: Run,
+  lips: Lips,
+  inDart: (index: number) => boolean,
+): { upper: number; lower: number } | undefined => {
   const height = (k: number): number =>
     (tracing.seam[run[Math.min(Math.max(k, 0), run.length - 1)] as number] as Prick).at.y;
   for (let k = 1; k < run.length; k++) {
@@ -204,6 +230,7 @@ const lipIndexes = (tracing: Tracing, run: Run, lips: Lips): { upper: number; lo
     const [first, second] = falls ? [lips.upper, lips.lower] : [lips.lower, lips.upper];
     if (!near(height(k - 1), first) || !near(height(k), second)) continue;
     const [i, j] = [run[k - 1] as number, run[k] as number];
+    if (inDart(i) && inDart(j)) continue;
     return falls ? { upper: i, lower: j } : { upper: j, lower: i };
   }
   return undefined;

@@ -20,3 +20,25 @@ export const solve = (f: (x: number) => number, first: number, second: number, w
   }
   throw new NoRoom('no place was found at which the amount comes out');
 };
+
+/**
+ * The same where the root is known to lie between two places: the bracket is narrowed by the regula falsi (Illinois), so
+ * that no other root is found.
+ * @throws NoRoom when f has one sign at both places
+ */
+export const solveBetween = (f: (x: number) => number, from: number, to: number, within: number): number => {
+  let [a, b] = [from, to];
+  let [fa, fb] = [f(a), f(b)];
+  if (Math.abs(fa) <= within) return a;
+  if (Math.abs(fb) <= within) return b;
+  if (fa * fb > 0) throw new NoRoom('no place was found at which the amount comes out');
+  for (let round = 0; round < 60; round++) {
+    const x = b - (fb * (b - a)) / (fb - fa);
+    const fx = f(x);
+    if (Math.abs(fx) <= within) return x;
+    if (fx * fb < 0) [a, fa] = [b, fb];
+    else fa /= 2;
+    [b, fb] = [x, fx];
+  }
+  throw new NoRoom('no place was found at which the amount comes out');
+};

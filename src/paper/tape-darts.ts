@@ -1,11 +1,11 @@
 import type { Point } from '../geometry/point.ts';
-import { add, between, cross, dot, subtract } from '../geometry/point.ts';
+import { add, between, cross, distance, dot, subtract } from '../geometry/point.ts';
 import { line } from '../geometry/segment.ts';
 import type { Dart, InnerLine, Piece } from '../pattern/piece.ts';
 import { fromPaper } from '../pattern/upright.ts';
 import { inDrawing } from './redraw-line.ts';
 import { at, mouthIndex } from './runs.ts';
-import { type Prick, type Tracing, trace } from './tracing.ts';
+import { innerPlace, type Prick, type Tracing, trace } from './tracing.ts';
 
 /* Darts and what is drawn in them, once their mouths and tips have come to their places. */
 
@@ -35,18 +35,44 @@ export const dartRide = (tracing: Tracing, p: Point): { to: Point; turned: numbe
   return undefined;
 };
 
+/** Whether a place on the source lies in a dart. */
+export const dartHolds = (tracing: Tracing, dart: Dart, p: Point): boolean =>
+  rideOfDart(tracing, dart)?.holds(p) ?? false;
+
+interface DartRide {
+  readonly move: (p: Point) => Point;
+  readonly holds: (p: Point) => boolean;
+}
+
 /** How a dart takes along what lies in it: at the mouth as each of its mouths, at the tip as the tip. */
-const rideOfDart = (
-  tracing: Tracing,
-  dart: Dart,
-): { move: (p: Point) => Point; holds: (p: Point) => boolean } | undefined => {
+const rideOfDart = (tracing: Tracing, dart: Dart): DartRide | undefined => {
   const tip = tracing.tips.get(dart.id);
-  if (!tip || dart.edge === undefined) return undefined;
+  if (!tip) return undefined;
+  if (dart.otherTip) return rideOfInnerDart(tracing, dart.id, tip);
+  if (dart.edge === undefined) return undefined;
   const start = trace(tracing.piece);
   const [a, b] = ([0, 1] as const).map((which) => ({
     was: at(start, mouthIndex(start, dart.id, which)),
     at: at(tracing, mouthIndex(tracing, dart.id, which)),
   })) as [Moved, Moved];
+  return rideBetween(a, b, tip);
+};
+
+/** Above its mouths a dart that lies inside goes with its upper tip, below them with its lower one. */
+const rideOfInnerDart = (tracing: Tracing, dartId: string, tip: Moved): DartRide | undefined => {
+  const [a, b, other] = (['mouth 0', 'mouth 1', 'other tip'] as const).map((place) =>
+    tracing.tips.get(innerPlace(dartId, place)),
+  );
+  if (!a || !b || !other) return undefined;
+  const up = rideBetween(a, b, tip, true);
+  const down = rideBetween(a, b, other, true);
+  const middle = between(a.was, b.was, 0.5);
+  const half = (p: Point): DartRide => (dot(subtract(p, middle), subtract(tip.was, middle)) >= 0 ? up : down);
+  return { move: (p) => half(p).move(p), holds: (p) => half(p).holds(p) };
+};
+
+/** @param atMouth whether what lies on the line from mouth to mouth is in the dart: on a seam it rides with that */
+const rideBetween = (a: Moved, b: Moved, tip: Moved, atMouth = false): DartRide => {
   const tipBy = subtract(tip.at, tip.was);
   const place = placeInDart(a.was, b.was, tip.was);
   return {
@@ -57,7 +83,7 @@ const rideOfDart = (
     },
     holds: (p) => {
       const { towardsTip, off } = place(p);
-      return towardsTip > 0 && towardsTip <= 1 && off <= 1;
+      return (atMouth || towardsTip > 0) && towardsTip <= 1 && off <= 1;
     },
   };
 };
@@ -84,9 +110,13 @@ const placeInDart =
     return {
       towardsTip: Math.max(0, 1 - up),
       lean: Math.min(1, Math.max(0, 0.5 + aside / 2)),
-      off: Math.abs(aside),
+      // What lies past the tip is in no dart.
+      off: up < 1e-6 && distance(p, tip) > AT_TIP ? Number.POSITIVE_INFINITY : Math.abs(aside),
     };
   };
+
+/** A mark this near the tip of a dart marks it, mm. */
+const AT_TIP = 0.5;
 
 const still = (a: Point, b: Point): boolean => a.x === 0 && a.y === 0 && b.x === 0 && b.y === 0;
 
@@ -94,12 +124,27 @@ const still = (a: Point, b: Point): boolean => a.x === 0 && a.y === 0 && b.x ===
 export const dartNow = (dart: Dart, tracing: Tracing): Dart => {
   const frame = tracing.piece.upright;
   const tip = tracing.tips.get(dart.id);
-  if (dart.edge === undefined || !tip) return dart;
+  if (!tip) return dart;
+  if (dart.otherTip) return innerDartNow(dart, dart.otherTip, tracing);
+  if (dart.edge === undefined) return dart;
   const mouth = (which: 0 | 1): Point => {
     const prick = tracing.seam[mouthIndex(tracing, dart.id, which)] as Prick;
     return prick.at === prick.was ? dart.mouth[which] : inDrawing(prick, frame);
   };
   return { ...dart, mouth: [mouth(0), mouth(1)], tip: inDrawing({ home: dart.tip, ...tip }, frame) };
+};
+
+const innerDartNow = (dart: Dart, otherTip: Point, tracing: Tracing): Dart => {
+  const place = (key: string, home: Point): Point => {
+    const now = tracing.tips.get(key);
+    return now ? inDrawing({ home, ...now }, tracing.piece.upright) : home;
+  };
+  return {
+    ...dart,
+    mouth: [place(innerPlace(dart.id, 'mouth 0'), dart.mouth[0]), place(innerPlace(dart.id, 'mouth 1'), dart.mouth[1])],
+    tip: place(dart.id, dart.tip),
+    otherTip: place(innerPlace(dart.id, 'other tip'), otherTip),
+  };
 };
 
 /** A line that a verb drew new, as an inner line of the piece. */

@@ -44,12 +44,27 @@ export interface Tracing {
   readonly lines: ReadonlyMap<string, readonly Prick[]>;
   /** Points and texts by id: where they are and how far they were turned. */
   readonly marks: ReadonlyMap<string, PlacedMark>;
-  /** Tips of darts by id. Their mouths are pricks of the seam. */
+  /**
+   * Tips of darts by id. Their mouths are pricks of the seam; those of a dart that lies inside, and its other tip, stand
+   * here too, by {@link innerPlace}.
+   */
   readonly tips: ReadonlyMap<string, { readonly was: Point; readonly at: Point }>;
+  /** Named points, like the bust point, by {@link landmarkKey}. */
+  readonly landmarks: ReadonlyMap<string, { readonly was: Point; readonly at: Point }>;
   readonly levels: ReadonlyMap<LevelName, number>;
   /** Lines drawn new, by the verbs that put in darts and tucks. */
   readonly drawn: readonly DrawnLine[];
 }
+
+/** Key of a landmark: its name; the second of a name (the other bust point of a whole piece) is 'bust point 2'. */
+export const landmarkKey = (piece: Pick<Piece, 'landmarks'>, index: number): string => {
+  const name = piece.landmarks[index]?.name;
+  const before = piece.landmarks.slice(0, index).filter((l) => l.name === name).length;
+  return before === 0 ? `${name}` : `${name} ${before + 1}`;
+};
+
+/** The key among the tips of one more place of a dart that lies inside. */
+export const innerPlace = (dartId: string, place: 'other tip' | 'mouth 0' | 'mouth 1'): string => `${dartId} ${place}`;
 
 export interface PlacedMark {
   readonly was: Point;
@@ -161,6 +176,17 @@ export const footOn = (a: Point, b: Point, p: Point): number => {
   return n === 0 ? 0 : Math.min(1, Math.max(0, dot(subtract(p, a), d) / n));
 };
 
+const dartPlaces = (dart: Dart): (readonly [string, Point])[] => {
+  const tip = [dart.id, dart.tip] as const;
+  if (!dart.otherTip) return [tip];
+  return [
+    tip,
+    [innerPlace(dart.id, 'other tip'), dart.otherTip],
+    [innerPlace(dart.id, 'mouth 0'), dart.mouth[0]],
+    [innerPlace(dart.id, 'mouth 1'), dart.mouth[1]],
+  ];
+};
+
 const traced = new WeakMap<Piece, Tracing>();
 
 /** The pricks of a line by itself: a cutting line. */
@@ -184,7 +210,12 @@ export const trace = (piece: Piece): Tracing => {
     seam: piece.darts.reduce((seam, dart) => mouthsPricked(seam, dart, frame), outline),
     lines: new Map(piece.lines.map((line) => [line.id, traceLine(line.spans, line.closed, frame, nextId)])),
     marks: new Map([...piece.points, ...piece.texts].map((mark) => [mark.id, place(mark.at)])),
-    tips: new Map(piece.darts.map((d) => [d.id, { was: toPaper(frame, d.tip), at: toPaper(frame, d.tip) }])),
+    tips: new Map(
+      piece.darts.flatMap(dartPlaces).map(([id, p]) => [id, { was: toPaper(frame, p), at: toPaper(frame, p) }]),
+    ),
+    landmarks: new Map(
+      piece.landmarks.map((l, i) => [landmarkKey(piece, i), { was: toPaper(frame, l.at), at: toPaper(frame, l.at) }]),
+    ),
     levels: new Map(piece.levels.map((l) => [l.name, l.height])),
     drawn: [],
   };
@@ -202,13 +233,16 @@ export const displacement = (prick: { readonly was: Point; readonly at: Point })
 /** A new prick between two neighbours, t of the way from a to b, on the source as well as on the paper. */
 export const pricked = (a: Prick, b: Prick, t: number): Prick => {
   const endT = b.span === a.span ? b.t : 1;
+  const was = between(a.was, b.was, t);
+  // Between two that did not move it has not moved: the stretch stays as it was.
+  const still = a.at === a.was && b.at === b.was;
   return {
     id: UNNUMBERED,
     span: a.span,
     t: a.t + (endT - a.t) * t,
     corner: false,
     home: between(a.home, b.home, t),
-    was: between(a.was, b.was, t),
-    at: between(a.at, b.at, t),
+    was,
+    at: still ? was : between(a.at, b.at, t),
   };
 };

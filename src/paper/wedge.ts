@@ -1,11 +1,12 @@
 import { Bug } from '../finding.ts';
 import type { Point } from '../geometry/point.ts';
 import { add, distance, subtract } from '../geometry/point.ts';
+import { isCentre } from '../pattern/edges.ts';
 import { bring, plus, STILL, unkink } from './bend.ts';
 import { retapeDarts } from './darts.ts';
 import { clearOfPricks } from './lengthen.ts';
 import { BLEND, displaced } from './move-edge.ts';
-import { at, edgeBeside, edgeRun, neighbourRun, pointsOf, turnAt, turnOfArrival } from './runs.ts';
+import { at, edgeBeside, edgeOf, edgeRun, neighbourRun, pointsOf, turnAt, turnOfArrival } from './runs.ts';
 import { cut, type Lips, lipsOf, moveParts, swingAbout } from './slash.ts';
 import type { Prick, Tracing } from './tracing.ts';
 
@@ -85,7 +86,8 @@ const refillCentre = (
   const climbs = run.indexOf(mouth.upper) > run.indexOf(mouth.lower);
   const upper = climbs ? run.slice(run.indexOf(mouth.upper)) : run.slice(0, run.indexOf(mouth.upper) + 1);
   const corner = (climbs ? upper.at(-1) : upper[0]) as number;
-  const lifted = upper.map((i) => add(at(parted, i), { x: 0, y: by }));
+  const lift = liftOf(parted, edgeId, mouth, by);
+  const lifted = upper.map((i) => add(at(parted, i), lift));
   const seam = displaced(
     swung.seam,
     upper,
@@ -93,6 +95,15 @@ const refillCentre = (
   );
   const cross = neighbourRun(parted, corner, climbs ? 'after' : 'before');
   return bringTo({ ...swung, seam }, parted, swung, cross, lifted[climbs ? lifted.length - 1 : 0] as Point);
+};
+
+/** Up by `by`; a crotch seam, which leans and bends, goes on along its own line there. */
+const liftOf = (parted: Tracing, edgeId: string, mouth: { upper: number; lower: number }, by: number): Point => {
+  if (isCentre(edgeOf(parted, edgeId).role)) return { x: 0, y: by };
+  const run = edgeRun(parted, edgeId);
+  const [k, l] = [run.indexOf(mouth.upper), run.indexOf(mouth.lower)];
+  const [above, below] = [at(parted, run[2 * k - l] as number), at(parted, run[2 * l - k] as number)];
+  return { x: ((above.x - below.x) / (above.y - below.y)) * by, y: by };
 };
 
 /** Brings the end of a swung run to a place, arriving in the direction it had before the swing. */

@@ -73,5 +73,14 @@ const lineDartMouths = (piece: Seamed, edge: Pick<Edge, 'id' | 'first' | 'last'>
 export const edgeWithRole = (piece: Pick<Piece, 'edges'>, role: EdgeRole): readonly Edge[] =>
   piece.edges.filter((e) => e.role === role);
 
+/** Seams that run down the body and can be let out or taken in: side seams, seams of gores and of panels. */
+export const isSeamDown = (role: EdgeRole): boolean => role === 'side' || role === 'gore seam' || role === 'panel seam';
+
+/** The garment's centre, whether it lies on the fold or is a seam. */
+export const isCentre = (role: EdgeRole): boolean => role === 'fold' || role === 'centre';
+
+/** What stands at the garment's centre above the hip: the centre, and of trousers the crotch seam. */
+export const isCentreAtWaist = (role: EdgeRole): boolean => isCentre(role) || role === 'crotch';
+
 export const edgeCalled = (piece: Pick<Piece, 'edges'>, id: string): Edge | undefined =>
   piece.edges.find((e) => e.id === id);

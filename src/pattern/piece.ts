@@ -31,6 +31,8 @@ export interface Piece {
   readonly lines: readonly InnerLine[];
   readonly points: readonly PaperPoint[];
   readonly texts: readonly PaperText[];
+  /** Named points that lie on no line: the bust point. */
+  readonly landmarks: readonly Landmark[];
   /** Bases `lines` by purpose. */
   readonly grainline?: GrainMark;
   /** One entry per printed adjustment line (a double line is one entry). */
@@ -53,11 +55,17 @@ export type PartName =
   | 'lining'
   | 'bodice front'
   | 'bodice back'
+  | 'bodice side front'
+  | 'bodice side back'
   | 'sleeve'
+  | 'upper sleeve'
+  | 'under sleeve'
   | 'trouser front'
   | 'trouser back'
   | 'dress front'
   | 'dress back'
+  | 'dress side front'
+  | 'dress side back'
   | 'collar'
   | 'cuff'
   | 'unknown';
@@ -111,7 +119,13 @@ export interface Edge extends Judged {
   readonly cuttingLast?: number;
 }
 
-/** `centre` is a seam or opening at the garment's centre; `fold` is the centre on the fold; `end` is the short end of a band. */
+/**
+ * `centre` is a seam or opening at the garment's centre; `fold` is the centre on the fold; `end` is the short end of a
+ * band. `panel seam` divides a front or back from shoulder or armhole to the waist. `cap` is the crown of a sleeve from
+ * underarm to underarm, `sleeve seam` each of the seams from there to the wrist (both of a two-piece sleeve). On
+ * trousers `side` is the outer seam, `inseam` the inner, and `crotch` runs from the waist at the centre to the crotch
+ * point. `wrist` is the lower edge of a sleeve, `free` one that is sewn to nothing: the inner edge of a facing.
+ */
 export type EdgeRole =
   | 'waist'
   | 'side'
@@ -119,12 +133,39 @@ export type EdgeRole =
   | 'centre'
   | 'fold'
   | 'gore seam'
+  | 'panel seam'
+  | 'neck'
+  | 'shoulder'
+  | 'armhole'
+  | 'cap'
+  | 'sleeve seam'
+  | 'wrist'
+  | 'crotch'
+  | 'inseam'
+  | 'free'
   | 'band seam'
   | 'band top'
   | 'end'
   | 'unknown';
 
-export type LevelName = 'waist' | 'top hip' | 'hip' | 'hem' | 'knee';
+/**
+ * `chest` runs across the front, `blade` across the back, at the height of the armhole notches; `underarm` through the
+ * lowest point of the armhole; `biceps` is the same on a sleeve; `crotch` runs through the crotch point.
+ */
+export type LevelName =
+  | 'chest'
+  | 'blade'
+  | 'underarm'
+  | 'bust'
+  | 'waist'
+  | 'top hip'
+  | 'hip'
+  | 'crotch'
+  | 'knee'
+  | 'hem'
+  | 'biceps'
+  | 'elbow'
+  | 'wrist';
 
 /** A line across the piece square to the upright. */
 export interface Level extends Judged {
@@ -156,6 +197,12 @@ export interface Dart extends Judged {
   /** Mouth points in the direction of the seam line (anticlockwise), and the tip. */
   readonly mouth: readonly [Point, Point];
   readonly tip: Point;
+  /**
+   * The lower tip of a dart that lies inside, from above the waist to below it. `tip` is then the upper one, and the
+   * mouths are the two places where the dart is widest, so that the way from the first to the second has `tip` on its
+   * left, as with a dart in an edge.
+   */
+  readonly otherTip?: Point;
 }
 
 export interface Notch extends Judged {
@@ -195,6 +242,15 @@ export interface PaperPoint extends Judged {
   readonly kind: 'notch' | 'drill' | 'turn' | 'curve' | 'landmark' | 'point';
   readonly at: Point;
   readonly angle?: number;
+}
+
+export type LandmarkName = 'bust point';
+
+export interface Landmark extends Judged {
+  readonly name: LandmarkName;
+  readonly at: Point;
+  /** Points and inner lines (ids) that draw it: a circle with a cross, a drill hole. */
+  readonly marks: readonly string[];
 }
 
 export interface PaperText {

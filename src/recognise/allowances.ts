@@ -3,7 +3,7 @@ import { lengthOf, pointAt, tangentAt } from '../geometry/segment.ts';
 import { readCorners } from './corners.ts';
 import type { Shape } from './shape.ts';
 import type { Trace } from './trace.ts';
-import { nearestPlace, rayHit } from './trace.ts';
+import { placeWithin, rayHit } from './trace.ts';
 
 /** The spans of the cutting line that run beside one stretch of seam line, and how far off they are (mm, median). */
 export interface Beside {
@@ -26,8 +26,8 @@ const stretchBeside = (
 ): { stretch: number; away: number } | undefined => {
   const segment = cutting.segments[span] as Segment;
   const p = pointAt(segment, at);
-  const on = nearestPlace(shape.trace, p);
-  if (on.distance <= HERE) return { stretch: owner[on.span] as number, away: 0 };
+  const on = placeWithin(shape.trace, p, HERE);
+  if (on) return { stretch: owner[on.span] as number, away: 0 };
   const along = tangentAt(segment, at);
   const hit = rayHit(shape.trace, p, { x: -along.y, y: along.x }, WIDEST);
   return hit ? { stretch: owner[hit.span] as number, away: hit.distance } : undefined;

@@ -1,5 +1,16 @@
-import type { AdjustmentMark, Dart, Edge, Notch, PaperText, Piece, Upright } from '../pattern/piece.ts';
-import { heightOf } from '../pattern/upright.ts';
+import { add, scale } from '../geometry/point.ts';
+import type {
+  AdjustmentMark,
+  Dart,
+  Edge,
+  Level,
+  Notch,
+  PaperText,
+  PartName,
+  Piece,
+  Upright,
+} from '../pattern/piece.ts';
+import { acrossOf, heightOf } from '../pattern/upright.ts';
 import type { Context } from './context.ts';
 import { cutOf } from './cut-order.ts';
 import type { DartFound } from './darts.ts';
@@ -7,6 +18,7 @@ import type { EdgePlan } from './edges.ts';
 import { makeEdges, planEdges } from './edges.ts';
 import { placeMissing, statedEdge } from './from-sheet.ts';
 import { judge, stated } from './judging.ts';
+import { landmarksOf } from './landmarks.ts';
 import type { NotchFound } from './notches.ts';
 import { linesOf, pointsOf } from './paper-marks.ts';
 import { adjustmentsOf, levelsOf } from './piece-levels.ts';
@@ -26,7 +38,9 @@ export const assemble = (read: ReadPiece, context: Context): Piece => {
     const k = plans.findIndex((p) => p.stretches.includes(i));
     return edges[k];
   };
-  const upright = uprightOf(read, seam.shape);
+  const landmarks = landmarksOf(read, seam, context);
+  const stands = { seam, edges, upright: uprightOf(read, seam.shape) };
+  const { upright, levels } = atZero(read.part.part, stands.upright, levelsOf(read, stands, landmarks, context));
   const adjustments = adjustmentsOf(read, upright.up, context);
   const piece: Piece = {
     id: read.id,
@@ -40,15 +54,16 @@ export const assemble = (read: ReadPiece, context: Context): Piece => {
     seamLineFrom: seam.from,
     ...(seam.cutting ? { cuttingLine: outlineOf(seam.cutting) } : {}),
     edges,
-    levels: levelsOf(read, seam, edges, upright, context),
-    darts: seam.darts.map((d, i) => dartOf(d, i, edgeOfStretch)),
+    levels,
+    darts: seam.darts.map((d, i) => dartOf(stoodUp(d, upright), i, edgeOfStretch)),
     notches: seam.notches.map((n, i) => notchOf(n, i, seam.shape, edgeOfStretch)),
     lines: linesOf(read, seam, adjustments),
-    points: pointsOf(read, seam, context),
+    points: pointsOf(read, seam, landmarks, context),
     texts: read.drawn.texts.map(
       (t): PaperText => ({ id: t.id, text: t.text, at: t.at, angle: t.angle, height: t.height }),
     ),
     ...(read.grain ? { grainline: grainMark(read.grain) } : {}),
+    landmarks,
     adjustmentLines: adjustments.map(
       (a): AdjustmentMark => ({
         lines: a.strokes.map((s) => s.drawable.id),
@@ -92,10 +107,36 @@ const sheetEdges = (read: ReadPiece, context: Context): EdgePlan[] => {
 
 const uprightOf = (read: ReadPiece, shape: Shape): Upright => {
   const { up, upright } = read.roles;
-  const origin = (shape.stretches[read.roles.origin.stretch] as Stretch)[read.roles.origin.at];
+  const places = read.roles.origin.map((o) => (shape.stretches[o.stretch] as Stretch)[o.at]);
+  const origin = scale(places.reduce(add), 1 / places.length);
   return read.sheet?.up
     ? { up: read.sheet.up, origin, ...stated('the pattern sheet says so') }
     : { up, origin, ...upright };
+};
+
+/**
+ * Heights are counted from the waist, on a sleeve from the biceps. Where that is a line across the piece, the origin is
+ * moved along the upright to it.
+ */
+const atZero = (part: PartName, upright: Upright, levels: readonly Level[]): { upright: Upright; levels: Level[] } => {
+  const zero = levels.find((l) => l.name === (part.endsWith('sleeve') ? 'biceps' : 'waist'))?.height ?? 0;
+  return {
+    upright: zero === 0 ? upright : { ...upright, origin: add(upright.origin, scale(upright.up, zero)) },
+    levels: levels.map((l) => (zero === 0 ? l : { ...l, height: l.height - zero })),
+  };
+};
+
+/** A dart inside has its upper tip first, and its left side before its right. */
+const stoodUp = (d: DartFound, upright: Upright): DartFound => {
+  const { otherTip, tip, mouth } = d;
+  if (!otherTip) return d;
+  const upwards = heightOf(upright, tip) >= heightOf(upright, otherTip);
+  const inOrder = acrossOf(upright, mouth[0]) <= acrossOf(upright, mouth[1]);
+  return {
+    ...d,
+    ...(upwards ? {} : { tip: otherTip, otherTip: tip }),
+    ...(inOrder ? {} : { mouth: [mouth[1], mouth[0]] as const }),
+  };
 };
 
 const dartOf = (d: DartFound, i: number, edgeOf: (stretch: number) => Edge | undefined): Dart => {
@@ -106,6 +147,7 @@ const dartOf = (d: DartFound, i: number, edgeOf: (stretch: number) => Edge | und
     drawn: d.drawn.as === 'outline' ? d.drawn : { as: 'lines', lines: d.drawn.strokes.map((s) => s.drawable.id) },
     mouth: d.mouth,
     tip: d.tip,
+    ...(d.otherTip ? { otherTip: d.otherTip } : {}),
     evidence: d.evidence,
     confidence: d.confidence,
   };

@@ -92,7 +92,7 @@ export const readBand = (
   return {
     roles,
     up: { x: -s.direction.y, y: s.direction.x },
-    origin: { stretch: seam, at: 'start' },
+    origin: [{ stretch: seam, at: 'start' }],
     upright: judge([{ says: 'up runs square to the edge sewn to the waist', weight: 0.9 }]),
     half: folded !== undefined,
     doubts: [],

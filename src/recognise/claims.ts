@@ -14,8 +14,12 @@ import type { Labelled, Stroke } from './strokes.ts';
 import { directionOf, labelled, skew } from './strokes.ts';
 import type { Meaning } from './words.ts';
 
+/** What speaks: words and marks mean a role outright; darts, allowances and how the line lies mean one on a skirt. */
+export type ClaimBy = 'label' | 'drawn' | 'fold mark' | 'dart' | 'notch' | 'allowance' | 'lie';
+
 /** Something that speaks for a role of one stretch of outline. A claim for 'centre' speaks for a fold as well. */
 export interface Claim {
+  readonly by: ClaimBy;
   readonly stretch: number;
   readonly role: EdgeRole;
   readonly evidence: Evidence;
@@ -43,10 +47,21 @@ const roleOf: Partial<Record<Meaning, EdgeRole>> = {
   'centre front': 'centre',
   'centre back': 'centre',
   fold: 'fold',
+  neck: 'neck',
+  shoulder: 'shoulder',
+  armhole: 'armhole',
+  cap: 'cap',
+  'sleeve seam': 'sleeve seam',
+  wrist: 'wrist',
+  crotch: 'crotch',
+  inseam: 'inseam',
+  'panel seam': 'panel seam',
 };
 
 /** Lines a label can name: of those the file itself says mean this, else of all that are long enough. */
-const edgeMeanings: readonly Meaning[] = ['waist', 'hem', 'side', 'centre', 'centre front', 'centre back', 'fold'];
+const edgeMeanings = Object.keys(roleOf) as Meaning[];
+/** Words for edges alone: no line inside is called so. */
+const onlyEdges: readonly Meaning[] = ['side', 'neck', 'shoulder', 'armhole', 'cap', 'sleeve seam', 'inseam'];
 const levelMeanings: readonly Meaning[] = [
   'waist',
   'hip',
@@ -57,6 +72,14 @@ const levelMeanings: readonly Meaning[] = [
   'centre front',
   'centre back',
   'fold line',
+  'bust',
+  'chest',
+  'blade',
+  'underarm',
+  'biceps',
+  'elbow',
+  'wrist',
+  'crotch',
 ];
 
 type Named = { readonly stretch: number } | { readonly stroke: Stroke };
@@ -88,11 +111,17 @@ export const readClaims = (
   return {
     edges: [
       ...named.edges,
-      ...folds.map((f) => ({ stretch: f.stretch, role: 'fold' as const, evidence: f.evidence })),
+      ...folds.map((f) => ({
+        by: 'fold mark' as const,
+        stretch: f.stretch,
+        role: 'fold' as const,
+        evidence: f.evidence,
+      })),
       ...dartClaims(darts),
       ...(allowances ? allowanceClaims(allowances) : []),
       ...shapeClaims(shape, grain),
       ...notches.map((n) => ({
+        by: 'notch' as const,
         stretch: n.stretch,
         role: 'side' as const,
         evidence: { says: 'a notch stands on it', weight: 0.1 },
@@ -122,11 +151,12 @@ const readLabelled = (
     (s): Labelled<Named> => ({ what: { stroke: s }, points: s.points, direction: directionOf(s.shaft) }),
   );
   for (const label of labelsFor(labels, ...new Set([...edgeMeanings, ...levelMeanings]))) {
+    if (isOfWholePiece(label, labels)) continue;
     const hit = labelled(label, candidatesFor(label.meaning, stretches, brackets, strokes), REACH);
     if (!hit) continue;
     const evidence = { says: `“${label.text}” is printed beside it`, weight: hit.away <= 25 ? 0.85 : 0.6 };
     if ('stroke' in hit.what) lines.push({ stroke: hit.what.stroke, meaning: label.meaning, evidence });
-    else edges.push({ stretch: hit.what.stretch, role: roleOf[label.meaning] as EdgeRole, evidence });
+    else edges.push({ by: 'label', stretch: hit.what.stretch, role: roleOf[label.meaning] as EdgeRole, evidence });
   }
   for (const s of inner) {
     for (const hint of hints.of(s.drawable)) {
@@ -137,6 +167,17 @@ const readLabelled = (
   return { edges, lines };
 };
 
+/** Names of pieces that are called by the edge they are sewn to. */
+const calledByEdge: readonly Meaning[] = ['facing', 'collar', 'cuff', 'waistband', 'pocket'];
+
+/** Words of a name or of an order to cut: `front neck facing`, `cut 1 on fold`. They stand where there is room. */
+const isOfWholePiece = (label: Label, labels: readonly Label[]): boolean =>
+  labels.some(
+    (l) =>
+      l.texts.join() === label.texts.join() &&
+      (calledByEdge.includes(l.meaning) || (label.meaning === 'fold' && l.meaning === 'cut')),
+  );
+
 const candidatesFor = (
   meaning: Meaning,
   stretches: readonly Labelled<Named>[],
@@ -144,7 +185,7 @@ const candidatesFor = (
   strokes: readonly Labelled<Named>[],
 ): readonly Labelled<Named>[] => {
   if (meaning === 'fold') return [...brackets, ...stretches];
-  if (meaning === 'side') return stretches;
+  if (onlyEdges.includes(meaning)) return stretches;
   return edgeMeanings.includes(meaning) ? [...stretches, ...strokes] : strokes;
 };
 
@@ -152,7 +193,14 @@ const dartClaims = (darts: readonly DartFound[]): Claim[] =>
   darts.flatMap((d) =>
     d.stretch === undefined
       ? []
-      : [{ stretch: d.stretch, role: 'waist' as const, evidence: { says: 'a dart opens on it', weight: 0.7 } }],
+      : [
+          {
+            by: 'dart' as const,
+            stretch: d.stretch,
+            role: 'waist' as const,
+            evidence: { says: 'a dart opens on it', weight: 0.7 },
+          },
+        ],
   );
 
 const allowanceClaims = (allowances: readonly number[]): Claim[] => {
@@ -162,11 +210,18 @@ const allowanceClaims = (allowances: readonly number[]): Claim[] => {
   return allowances.flatMap((a, stretch): Claim[] => {
     if (a < 0.5 && widest > 3) {
       return [
-        { stretch, role: 'fold', evidence: { says: 'it has no allowance while the other edges have', weight: 0.6 } },
+        {
+          by: 'allowance',
+          stretch,
+          role: 'fold',
+          evidence: { says: 'it has no allowance while the other edges have', weight: 0.6 },
+        },
       ];
     }
     if (a === widest && a > median + 5 && a >= 20) {
-      return [{ stretch, role: 'hem', evidence: { says: 'it has the widest allowance', weight: 0.5 } }];
+      return [
+        { by: 'allowance', stretch, role: 'hem', evidence: { says: 'it has the widest allowance', weight: 0.5 } },
+      ];
     }
     return [];
   });
@@ -178,6 +233,7 @@ const shapeClaims = (shape: Shape, grain: Grain | undefined): Claim[] =>
     if (isStraight(s)) {
       if (grain && skew(directionOf(grain), s.direction) < 0.01) {
         claims.push({
+          by: 'lie',
           stretch,
           role: 'centre',
           evidence: { says: 'it is straight and runs with the grain', weight: 0.35 },
@@ -186,12 +242,13 @@ const shapeClaims = (shape: Shape, grain: Grain | undefined): Claim[] =>
       const square = [s.startTurn, s.endTurn].filter((t) => Math.abs(t - Math.PI / 2) < 0.09).length;
       if (square === 2)
         claims.push({
+          by: 'lie',
           stretch,
           role: 'centre',
           evidence: { says: 'it is straight, with right angles at both ends', weight: 0.15 },
         });
     } else if (s.bow > 0.01 * s.length) {
-      claims.push({ stretch, role: 'side', evidence: { says: 'it is curved', weight: 0.2 } });
+      claims.push({ by: 'lie', stretch, role: 'side', evidence: { says: 'it is curved', weight: 0.2 } });
     }
     return claims;
   });
@@ -205,7 +262,7 @@ const drawnClaims = (shape: Shape, parts: readonly PathDrawable[], hints: Hints)
     return [...drawn].flatMap((d) =>
       hints.of(d).flatMap((hint): Claim[] => {
         const role = roleOf[hint.meaning as Meaning];
-        return role ? [{ stretch, role, evidence: hint }] : [];
+        return role ? [{ by: 'drawn', stretch, role, evidence: hint }] : [];
       }),
     );
   });

@@ -36,6 +36,15 @@ export const recogniseCodes: Record<string, CodeMeaning> = {
   },
   'recognise-upright-unknown': { level: 'warning', means: 'Nothing says which way up a piece stands.' },
   'recognise-grain-doubtful': { level: 'warning', means: 'Two lines of a piece could both be its grainline.' },
+  'recognise-bust-point-assumed': {
+    level: 'note',
+    means: 'No bust point is marked; it was taken where the darts point.',
+  },
+  'recognise-waist-unknown': { level: 'warning', means: 'A dress in one piece does not say where its waist lies.' },
+  'recognise-waist-assumed': {
+    level: 'warning',
+    means: 'The waist of a dress in one piece is not drawn; it was taken where the side goes in furthest.',
+  },
   'recognise-no-grain': { level: 'note', means: 'A piece has no grainline.' },
   'recognise-cut-count-assumed': {
     level: 'note',

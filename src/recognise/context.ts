@@ -15,6 +15,8 @@ export interface Context {
   readonly sheet?: PatternSheet;
   /** Of what garment the pattern is, when its texts say. */
   readonly garment?: Garment;
+  /** Of what some piece is called a side panel. */
+  readonly panelled: readonly ('front' | 'back')[];
   /** Allowance stated for the whole pattern. */
   readonly allowance?: StatedAllowance;
   /** Findings and doubts are handed in here as they come up. */

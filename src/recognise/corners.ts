@@ -137,9 +137,13 @@ const gathered = (t: Trace, turns: readonly Corner[]): Corner[] => {
     groups.shift();
     last.push(...first);
   }
-  return groups
-    .map((g) => g.reduce((a, b) => (Math.abs(b.turn) > Math.abs(a.turn) ? b : a)))
-    .sort((a, b) => a.along - b.along);
+  return groups.map((g) => sharpestOf(t, g)).sort((a, b) => a.along - b.along);
+};
+
+/** The joint that turns most by itself; where none is a corner by itself, the one with most turn round it. */
+const sharpestOf = (t: Trace, group: readonly Corner[]): Corner => {
+  const sharp = group.filter((c) => Math.abs(jointTurn(t, c.joint)) >= LEAST_TURN);
+  return (sharp.length > 0 ? sharp : group).reduce((a, b) => (Math.abs(b.turn) > Math.abs(a.turn) ? b : a));
 };
 
 /**

@@ -3,13 +3,13 @@ import type { Point } from '../geometry/point.ts';
 import { between, distance, subtract, unit } from '../geometry/point.ts';
 import type { Evidence, Judged } from '../pattern/evidence.ts';
 import type { Hints } from './hints.ts';
+import { innerDarts } from './inner-darts.ts';
 import { judge } from './judging.ts';
 import type { Label } from './labels.ts';
 import { labelsFor } from './labels.ts';
 import type { Shape } from './shape.ts';
 import { stretchAt } from './shape.ts';
 import type { Stroke } from './strokes.ts';
-import { directionOf, distanceToStroke, skew } from './strokes.ts';
 import type { Trace } from './trace.ts';
 import { alongOf, isInside, nearestPlace, rayHit, wrap } from './trace.ts';
 
@@ -21,6 +21,8 @@ export interface DartFound extends Judged {
     | { readonly as: 'lines'; readonly strokes: readonly Stroke[] };
   readonly mouth: readonly [Point, Point];
   readonly tip: Point;
+  /** The lower tip of a dart that lies inside. */
+  readonly otherTip?: Point;
 }
 
 /** A leg from the tip to where it ends at the outline. */
@@ -34,6 +36,9 @@ const MEETS = 1;
 const SHORTEST = 20;
 /** How far a leg may stop short of the outline, or run past it to the cutting line. mm */
 const REACH = 6;
+
+/** The cap over a dart's mouth is no sharper than this. radians */
+const CAP_TURN = (50 * Math.PI) / 180;
 
 const touches = (outlines: readonly Trace[], p: Point): boolean =>
   outlines.some((t) => nearestPlace(t, p).distance <= REACH);
@@ -81,9 +86,17 @@ const pairOf = (a: Leg, b: Leg, shape: Shape): { mouth: readonly [Point, Point];
     return undefined;
   if (!isInside(shape.trace.polygon, a.tip)) return undefined;
   const stretch = stretchAt(shape, m.along);
-  if (stretch !== stretchAt(shape, n.along)) return undefined;
+  if (!isOneEdge(shape, stretch, stretchAt(shape, n.along))) return undefined;
   const inOrder = wrap(shape.trace, n.along - m.along) < shape.trace.length / 2;
   return { stretch, mouth: inOrder ? [m.point, n.point] : [n.point, m.point] };
+};
+
+/** One stretch, or two parted by the tip of the cap over a wide dart's mouth. */
+const isOneEdge = (shape: Shape, a: number, b: number): boolean => {
+  if (a === b) return true;
+  const count = shape.stretches.length;
+  const later = (a + 1) % count === b ? b : (b + 1) % count === a ? a : undefined;
+  return later !== undefined && Math.abs(shape.stretches[later]?.startTurn ?? Math.PI) < CAP_TURN;
 };
 
 const evidenceFor = (
@@ -107,7 +120,7 @@ const evidenceFor = (
   return evidence;
 };
 
-/** Darts: in the outline; as lines from a tip to the outline; as closed lozenges inside. */
+/** Darts: in the outline; as lines from a tip to the outline; as closed lines with two tips inside. */
 export const readDarts = (
   shape: Shape,
   cutting: Trace | undefined,
@@ -115,6 +128,7 @@ export const readDarts = (
   drills: readonly Point[],
   labels: readonly Label[],
   hints: Hints,
+  grain: Point | undefined,
 ): DartFound[] => {
   const inOutline = shape.darts.map((d): DartFound => {
     const along = wrap(shape.trace, (shape.trace.starts[d.first] as number) + 0.001);
@@ -132,7 +146,7 @@ export const readDarts = (
   return [
     ...inOutline,
     ...lineDarts(shape, cutting, strokes, drills, labels, hints),
-    ...lozenges(strokes, labels, hints),
+    ...innerDarts(strokes, drills, labels, hints, grain),
   ];
 };
 
@@ -181,30 +195,6 @@ const mayBeLeg = (s: Stroke, hints: Hints): boolean =>
   !(['grain', 'fold', 'notch', 'adjustment', 'hip', 'seam line', 'cutting line', 'tuck'] as const).some(
     (m) => hints.weight(s.drawable, m) > 0,
   );
-
-/** A closed line of four sides, long and narrow, said to be a dart. */
-const lozenges = (strokes: readonly Stroke[], labels: readonly Label[], hints: Hints): DartFound[] =>
-  strokes.flatMap((s) => {
-    if (!s.closed || s.points.length !== 5) return [];
-    const [a, b, c, d] = s.points as readonly [Point, Point, Point, Point, Point];
-    const upright = distance(a, c) >= distance(b, d);
-    const [tip, foot, side, other] = upright ? [a, c, b, d] : [b, d, c, a];
-    const tall = distance(tip, foot);
-    if (
-      tall < 60 ||
-      distance(side, other) > 0.4 * tall ||
-      skew(directionOf({ from: tip, to: foot }), directionOf({ from: side, to: other })) < 0.95
-    )
-      return [];
-    const label = labelsFor(labels, 'dart').find((l) => l.places.some((p) => distanceToStroke(s, p) < 30));
-    const hint = hints.says(s.drawable, 'dart');
-    const evidence: Evidence[] = [{ says: 'it is a narrow lozenge', weight: 0.5 }];
-    if (hint) evidence.push(hint);
-    if (label) evidence.push({ says: `“${label.text}” is printed on it`, weight: 0.8 });
-    return evidence.length > 1
-      ? [{ drawn: { as: 'lines' as const, strokes: [s] }, mouth: [side, other] as const, tip, ...judge(evidence) }]
-      : [];
-  });
 
 /** Where drill holes are: points and small circles said to be drill holes. */
 export const drillsOf = (

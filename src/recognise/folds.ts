@@ -18,6 +18,7 @@ export interface FoldMark {
 /** A bracket stands this far off its edge. mm */
 const STANDS = [4, 80] as const;
 const ON_EDGE = 1.5;
+const SHORT_BRACKET = 8;
 
 /** Mirror lines and brackets among the lines of a piece; brackets in one line or of three, arrow heads included. */
 export const readFolds = (shape: Shape, strokes: readonly Stroke[], hints: Hints): FoldMark[] =>
@@ -45,10 +46,10 @@ const mirrorLine = (s: Stroke, shape: Shape, hints: Hints): FoldMark | undefined
 };
 
 /** Whether a shaft runs along a straight stretch, standing off it as a bracket does. */
-const runsAlong = (s: Stroke, shape: Shape, i: number): boolean => {
+const runsAlong = (side: Pick<Stroke, 'from' | 'to'>, shape: Shape, i: number): boolean => {
   const stretch = shape.stretches[i] as Stretch;
-  const off = distanceToStretchOf(stretch, s.shaft.from);
-  return off >= STANDS[0] && off <= STANDS[1] && skew(directionOf(s.shaft), stretch.direction) < 0.05;
+  const off = distanceToStretchOf(stretch, side.from);
+  return off >= STANDS[0] && off <= STANDS[1] && skew(directionOf(side), stretch.direction) < 0.05;
 };
 
 const bracketOn = (
@@ -71,14 +72,16 @@ const bracketOn = (
 const bracket = (s: Stroke, shape: Shape, strokes: readonly Stroke[]): FoldMark | undefined => {
   if (s.closed || s.points.length < 4) return undefined;
   const stretch = stretchUnder(shape, [s.from, s.to]);
-  return stretch !== undefined && runsAlong(s, shape, stretch)
+  // On a short fold the legs are longer than the side between them.
+  const side = { from: s.points[1] as Point, to: s.points[s.points.length - 2] as Point };
+  return stretch !== undefined && runsAlong(s.points.length === 4 ? side : s.shaft, shape, stretch)
     ? bracketOn(stretch, [s], [s.from, s.to], strokes)
     : undefined;
 };
 
 /** Three lines: one along the edge, and one from each of its ends to the edge. */
 const looseBracket = (s: Stroke, shape: Shape, strokes: readonly Stroke[]): FoldMark | undefined => {
-  if (!s.straight || s.length < 30) return undefined;
+  if (!s.straight || s.length < SHORT_BRACKET) return undefined;
   const leg = (end: Point): { stroke: Stroke; foot: Point; stretch: number } | undefined => {
     for (const l of strokes) {
       if (l === s || !l.straight || l.length > STANDS[1] + 5 || l.length < STANDS[0]) continue;
@@ -90,6 +93,9 @@ const looseBracket = (s: Stroke, shape: Shape, strokes: readonly Stroke[]): Fold
     return undefined;
   };
   const [a, b] = [leg(s.from), leg(s.to)];
-  if (!a || !b || a.stretch !== b.stretch || a.stroke === b.stroke || !runsAlong(s, shape, a.stretch)) return undefined;
+  if (!a || !b || a.stretch !== b.stretch || a.stroke === b.stroke || !runsAlong(s.shaft, shape, a.stretch))
+    return undefined;
+  // On a short fold it is as short as a notch is wide, but it stands off further than a notch is deep.
+  if (s.length < 30 && Math.min(a.stroke.length, b.stroke.length) < 12) return undefined;
   return bracketOn(a.stretch, [s, a.stroke, b.stroke], [a.foot, b.foot], strokes);
 };

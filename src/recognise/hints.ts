@@ -72,6 +72,22 @@ const lineMeanings: ReadonlySet<Hinted> = new Set<Hinted>([
   'frame',
   'test square',
   'pocket',
+  'neck',
+  'shoulder',
+  'armhole',
+  'cap',
+  'sleeve seam',
+  'wrist',
+  'crotch',
+  'inseam',
+  'panel seam',
+  'bust',
+  'chest',
+  'blade',
+  'underarm',
+  'biceps',
+  'elbow',
+  'bust point',
 ]);
 
 /** A drawing uses numbered layers when pieces are blocks and hardly anything in them lies on a named layer. */

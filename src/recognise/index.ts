@@ -6,13 +6,14 @@ import type { Containers } from './containers.ts';
 import { readContainers, repeatsIn } from './containers.ts';
 import type { Context } from './context.ts';
 import { sheetPieceFor } from './from-sheet.ts';
+import { frontsAndBacks } from './fronts-and-backs.ts';
 import { readHints } from './hints.ts';
 import { sortLoops } from './loops.ts';
 import { readMates } from './mates.ts';
 import { fieldAmong } from './names.ts';
 import { openOutlines } from './open-outlines.ts';
 import type { Garment } from './parts.ts';
-import { garmentNamedIn, idFor, partsNamedIn } from './parts.ts';
+import { garmentNamedIn, idFor, partsNamedIn, readCloth } from './parts.ts';
 import type { DrawnPiece, Gathered } from './pieces.ts';
 import { gatherPieces } from './pieces.ts';
 import { implausibleSizes } from './plausible.ts';
@@ -57,6 +58,7 @@ export const recognise = (drawing: Drawing, options: RecogniseOptions = {}): Rec
     drawing,
     vocabulary: words,
     hints,
+    panelled: [],
     ...(sheet ? { sheet } : {}),
     ...(garment ? { garment } : {}),
     ...(allowance ? { allowance } : {}),
@@ -65,9 +67,16 @@ export const recognise = (drawing: Drawing, options: RecogniseOptions = {}): Rec
   };
   const entries = entriesOf(gathered.pieces, context);
   const leftOut = entries.filter((n) => n.leftOut);
-  const pieces = entries
+  const parts = [...entries.map((n) => n.named.part.part), ...(sheet?.pieces.map((p) => p.part ?? 'unknown') ?? [])];
+  const panelled = (['front', 'back'] as const).filter((of) => parts.some((p) => p.endsWith(` side ${of}`)));
+  const read = entries
     .filter((n) => !n.leftOut)
-    .map(({ named: n, id }) => assemble(readPiece(n, id, context), context));
+    .map(({ named: n, id }) => ({ named: n, read: readPiece(n, id, { ...context, panelled }) }));
+  const told = frontsAndBacks(read.map((r) => r.read));
+  const pieces = read.map(({ named: n, read: r }) => {
+    const part = told.get(r);
+    return assemble(part ? readPiece({ ...n, part }, r.id, { ...context, panelled }) : r, context);
+  });
   const mates = readMates(pieces, context);
   findings.push(
     ...generalFindings(drawing, gathered, repeats),
@@ -112,6 +121,22 @@ const subjects: Readonly<Record<LabelSubject, Meaning>> = {
   'top hip': 'top hip',
   hem: 'hem',
   side: 'side',
+  neck: 'neck',
+  shoulder: 'shoulder',
+  armhole: 'armhole',
+  'bust line': 'bust',
+  'chest line': 'chest',
+  'back width line': 'blade',
+  'underarm line': 'underarm',
+  'bust point': 'bust point',
+  'sleeve cap': 'cap',
+  'biceps line': 'biceps',
+  'elbow line': 'elbow',
+  wrist: 'wrist',
+  crotch: 'crotch',
+  inseam: 'inseam',
+  'knee line': 'knee',
+  'panel seam': 'panel seam',
   dart: 'dart',
   notch: 'notch',
   'cutting line': 'cutting line',
@@ -167,7 +192,8 @@ const entriesOf = (pieces: readonly DrawnPiece[], context: Context): Entry[] => 
   const taken = new Set<string>();
   return pieces.map((drawn) => {
     const named = readName(drawn, context);
-    const id = idFor(named.part.part, named.name, taken);
+    const cloth = readCloth([named.name, ...drawn.texts.map((t) => t.text)], context.vocabulary);
+    const id = idFor(named.part.part, named.name, cloth, taken);
     taken.add(id);
     const sheet = sheetPieceFor(context.sheet, context.drawing, {
       id,

@@ -23,7 +23,8 @@ const readingDirection = (t: TextDrawable): Point => ({ x: Math.cos(t.angle), y:
 const widthOf = (t: TextDrawable): number =>
   [...t.text].reduce((sum, c) => sum + (/[\u3000-\u9fff\uff00-\uffef]/.test(c) ? 1 : 0.6), 0) * t.height;
 
-const placesOf = (t: TextDrawable): Point[] => {
+/** Start, middle and end of a text, at half its height. */
+export const placesOf = (t: TextDrawable): Point[] => {
   const along = readingDirection(t);
   const up = { x: -along.y * (t.mirrored ? -1 : 1), y: along.x * (t.mirrored ? -1 : 1) };
   const base = add(t.at, scale(up, t.height / 2));

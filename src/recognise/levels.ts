@@ -11,7 +11,21 @@ import { labelsFor } from './labels.ts';
 import type { Stroke } from './strokes.ts';
 import { directionOf, labelled, middleOfStroke, skew } from './strokes.ts';
 
-const levelNames: readonly LevelName[] = ['waist', 'top hip', 'hip', 'knee', 'hem'];
+const levelNames: readonly LevelName[] = [
+  'chest',
+  'blade',
+  'underarm',
+  'bust',
+  'waist',
+  'top hip',
+  'hip',
+  'crotch',
+  'knee',
+  'hem',
+  'biceps',
+  'elbow',
+  'wrist',
+];
 /** A line within about 10° of square to the upright may be a level. */
 const isAcross = (s: Stroke, up: Point): boolean => skew(directionOf(s), up) > 0.985;
 

@@ -83,11 +83,11 @@ const chainsAmong = (
     tolerance,
   ).map((c) => ({ chain: c, links: c.links.map((l) => ({ drawable: l.key, reversed: l.reversed })) }));
 
-/** The first of lines drawn one on the other: two of them make no outline, and thousands would take long to follow. */
+/** The first of lines drawn one on the other, layer by layer: two of them make no outline, and thousands would take long to follow. */
 export const withoutDoubles = (paths: readonly PathDrawable[]): PathDrawable[] => {
   const seen = new Set<string>();
   return paths.filter((d) => {
-    const key = wayOf(d);
+    const key = `${d.layer} ${wayOf(d)}`;
     const isNew = !seen.has(key);
     seen.add(key);
     return isNew;
@@ -157,7 +157,15 @@ export const sortLoops = (paths: readonly PathDrawable[], mayBeOutline: (d: Path
     }
     take(loopsAmong(open.filter(mayBeOutline), tolerance));
   }
-  return { loops, marks, open: [...open, ...doubles] };
+  // Where seam and cutting line run on one another, the second line closes the second outline.
+  const seconds = withoutDoubles(doubles).filter(mayBeOutline);
+  if (seconds.length > 0 && open.length > 0) {
+    const firsts = new Set(open);
+    const found = loopsAmong([...open.filter(mayBeOutline), ...seconds], MEET);
+    take(found.filter((l) => l.drawables.some((d) => firsts.has(d))));
+  }
+  const used = new Set(loops.flatMap((l) => l.drawables));
+  return { loops, marks, open: [...open, ...doubles.filter((d) => !used.has(d))] };
 };
 
 /** Open lines of one layer joined end to end. */

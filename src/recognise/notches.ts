@@ -110,8 +110,15 @@ export const readNotches = (
     marks: [] as string[],
     evidence: [{ says: 'it is cut into the outline', weight: 0.8 }],
   }));
-  const into = (n: Single): number => wrap(shape.trace, n.along - (shape.stretches[n.stretch] as Stretch).from);
-  return grouped([...singles, ...cut].sort((a, b) => a.stretch - b.stretch || into(a) - into(b)));
+  // Counted from the start of its stretch, so that the outline's own start parts no double notch.
+  const placed = [...singles, ...cut].map((n): Single => {
+    const { from } = shape.stretches[n.stretch] as Stretch;
+    return { ...n, along: from + wrap(shape.trace, n.along - from) };
+  });
+  return grouped(placed.sort((a, b) => a.stretch - b.stretch || a.along - b.along)).map((n) => ({
+    ...n,
+    along: wrap(shape.trace, n.along),
+  }));
 };
 
 interface Single {

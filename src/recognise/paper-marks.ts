@@ -1,4 +1,4 @@
-import type { InnerLine, InnerLineKind, PaperPoint } from '../pattern/piece.ts';
+import type { InnerLine, InnerLineKind, Landmark, PaperPoint } from '../pattern/piece.ts';
 import type { Context } from './context.ts';
 import { judge } from './judging.ts';
 import type { Adjustment } from './levels.ts';
@@ -47,7 +47,12 @@ export const linesOf = (read: ReadPiece, seam: Seam, adjustments: readonly Adjus
 };
 
 /** Every point on the paper, with what it marks. */
-export const pointsOf = (read: ReadPiece, seam: Seam, context: Context): PaperPoint[] => {
+export const pointsOf = (
+  read: ReadPiece,
+  seam: Seam,
+  landmarks: readonly Landmark[],
+  context: Context,
+): PaperPoint[] => {
   const notches = new Set(seam.notches.flatMap((n) => n.marks));
   return read.drawn.points.map((p): PaperPoint => {
     const hint = (['notch', 'drill', 'turn point', 'curve point'] as const)
@@ -55,13 +60,15 @@ export const pointsOf = (read: ReadPiece, seam: Seam, context: Context): PaperPo
       .find((h) => h.says);
     const kind = notches.has(p.id)
       ? 'notch'
-      : hint?.m === 'drill'
-        ? 'drill'
-        : hint?.m === 'turn point'
-          ? 'turn'
-          : hint?.m === 'curve point'
-            ? 'curve'
-            : 'point';
+      : landmarks.some((l) => l.marks.includes(p.id))
+        ? 'landmark'
+        : hint?.m === 'drill'
+          ? 'drill'
+          : hint?.m === 'turn point'
+            ? 'turn'
+            : hint?.m === 'curve point'
+              ? 'curve'
+              : 'point';
     return {
       id: p.id,
       kind,

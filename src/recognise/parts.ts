@@ -18,6 +18,8 @@ const partMeanings: ReadonlySet<Meaning> = new Set<Meaning>([
   'bodice',
   'dress',
   'sleeve',
+  'upper sleeve',
+  'under sleeve',
   'trousers',
   'collar',
   'cuff',
@@ -44,19 +46,27 @@ export interface PartReading extends Judged {
   readonly part: PartName;
   /** Front or back, where the words say so and the garment is not known. */
   readonly side?: 'front' | 'back';
+  /** Where the garment is from: the piece's own words, or what the rest of the pattern is of. */
+  readonly garmentFrom?: 'words' | 'pattern';
 }
 
+/** Parts that are no front or back of a garment, by the word that names them. */
+const plainParts = ['pocket', 'yoke', 'upper sleeve', 'under sleeve', 'sleeve', 'collar', 'cuff'] as const;
+
 const whole = (phrases: readonly Phrase[], garment: Garment | undefined): PartName | undefined => {
-  const front = says(phrases, 'front');
-  const back = says(phrases, 'back');
+  const front = says(phrases, 'front') || says(phrases, 'centre front');
+  const back = says(phrases, 'back') || says(phrases, 'centre back');
   if (says(phrases, 'waistband')) return 'waistband';
   if (says(phrases, 'facing')) return front === back ? 'facing' : front ? 'front facing' : 'back facing';
-  for (const part of ['pocket', 'yoke', 'sleeve', 'collar', 'cuff'] as const) if (says(phrases, part)) return part;
+  for (const part of plainParts) if (says(phrases, part)) return part;
   const named = garmentNamedIn(phrases) ?? garment;
   if (says(phrases, 'gore') && (named === 'skirt' || named === undefined)) return 'skirt gore';
-  if (says(phrases, 'side panel') && named === 'skirt') return 'skirt side';
-  if (front !== back && named === 'trousers') return front ? 'trouser front' : 'trouser back';
-  if (front !== back && named !== undefined && named !== 'trousers') return `${named} ${front ? 'front' : 'back'}`;
+  const side = says(phrases, 'side panel');
+  if (side && named === 'skirt') return 'skirt side';
+  const which = front ? 'front' : 'back';
+  if (front !== back && side && (named === 'bodice' || named === 'dress')) return `${named} side ${which}`;
+  if (front !== back && named === 'trousers') return `trouser ${which}`;
+  if (front !== back && named !== undefined && named !== 'trousers') return `${named} ${which}`;
   return named === 'skirt' && garmentNamedIn(phrases) === 'skirt' ? 'skirt' : undefined;
 };
 
@@ -74,7 +84,11 @@ export const readPart = (
   for (const source of sources) {
     const phrases = vocabulary.phrasesIn(source.text);
     const part = whole(phrases, garment);
-    if (part) return { part, ...judge([{ says: `${source.from} reads “${source.text}”`, weight: source.weight }]) };
+    const garmentFrom = garmentNamedIn(phrases) ? 'words' : 'pattern';
+    if (part) {
+      const says = `${source.from} reads “${source.text}”`;
+      return { part, garmentFrom, ...judge([{ says, weight: source.weight }]) };
+    }
     if (says(phrases, 'front') !== says(phrases, 'back')) side ??= says(phrases, 'front') ? 'front' : 'back';
   }
   const bySide = side ?? (new Set(centres).size === 1 ? centres[0] : undefined);
@@ -82,6 +96,7 @@ export const readPart = (
     const from = side ? 'a text on it' : 'the label of its centre line';
     return {
       part: `skirt ${bySide}`,
+      garmentFrom: 'pattern',
       ...judge([{ says: `${from} says ${bySide}, and the pattern is of a skirt`, weight: 0.7 }]),
     };
   }
@@ -98,10 +113,11 @@ export const readCloth = (texts: readonly string[], vocabulary: Vocabulary): Clo
 };
 
 /** A short id for a piece: its part, or its name in plain letters. */
-export const idFor = (part: PartName, name: string, taken: ReadonlySet<string>): string => {
+export const idFor = (part: PartName, name: string, cloth: Cloth | undefined, taken: ReadonlySet<string>): string => {
   const spelt = normalise(name).replace(/ /g, '-');
   const base = part !== 'unknown' ? part.replace(/ /g, '-') : spelt || 'piece';
   if (!taken.has(base)) return base;
+  if (cloth && cloth !== 'shell' && !taken.has(`${base}-${cloth}`)) return `${base}-${cloth}`;
   if (spelt && !taken.has(spelt)) return spelt;
   for (let n = 2; ; n++) if (!taken.has(`${base}-${n}`)) return `${base}-${n}`;
 };

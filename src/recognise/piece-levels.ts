@@ -1,71 +1,74 @@
 import type { Point } from '../geometry/point.ts';
-import { distance } from '../geometry/point.ts';
 import { edgeSpans } from '../pattern/edges.ts';
-import type { Edge, Level, Upright } from '../pattern/piece.ts';
+import type { Landmark, Level, PartName, Upright } from '../pattern/piece.ts';
 import { heightOf } from '../pattern/upright.ts';
 import type { Context } from './context.ts';
+import type { Levelled } from './edge-levels.ts';
+import { levelsFromShape, levelsOnEdges, waistBySides } from './edge-levels.ts';
 import { placeMissing, placeOf } from './from-sheet.ts';
 import { judge, stated } from './judging.ts';
 import type { Adjustment } from './levels.ts';
 import { drawnLevels, hipByNotches, readAdjustments } from './levels.ts';
 import type { ReadPiece } from './read-piece.ts';
-import type { Seam } from './seam.ts';
-import type { Stretch } from './shape.ts';
 import { distanceToStroke } from './strokes.ts';
 import { outlineOf, placeAt } from './trace.ts';
 
-/** All levels of a piece: waist and hem from its edges, others as drawn, notched, or stated in the pattern sheet. */
+/** All levels of a piece: of its edges, as drawn, as follows from its shape, and as stated in the pattern sheet. */
 export const levelsOf = (
   read: ReadPiece,
-  seam: Seam,
-  edges: readonly Edge[],
-  upright: Upright,
+  piece: Levelled,
+  landmarks: readonly Landmark[],
   context: Context,
 ): Level[] => {
-  const isSkirt = read.part.part.startsWith('skirt');
-  const ends: Level[] = [];
-  const waist = edges.find((e) => e.role === 'waist');
-  const hem = edges.find((e) => e.role === 'hem');
-  if (isSkirt && waist)
-    ends.push({ name: 'waist', height: 0, ...judge([{ says: 'the waist edge at the centre', weight: 0.9 }]) });
-  if (isSkirt && hem) {
-    const foot = hemAtCentre(seam, edges, hem);
-    ends.push({
-      name: 'hem',
-      height: heightOf(upright, foot),
-      ...judge([{ says: 'the hem edge at the centre', weight: 0.9 }]),
-    });
-  }
-  const drawn = drawnLevels(read.claims.lines, upright).filter((l) => !ends.some((e) => e.name === l.name));
-  const levels = [...ends, ...drawn];
-  if (isSkirt && !levels.some((l) => l.name === 'hip')) {
-    const sides = edges.filter((e) => e.role === 'side' || e.role === 'gore seam');
-    const heights = sides.map((e) => {
-      const spans = new Set(edgeSpans({ seamLine: outlineOf(seam.shape.trace) }, e));
-      return seam.notches
-        .map((n) => placeAt(seam.shape.trace, n.along))
-        .filter((p) => spans.has(p.span))
-        .map((p) => heightOf(upright, p.point));
-    });
-    const hip = hipByNotches(heights, 0);
-    if (hip) levels.push(hip);
-  }
+  const { part } = read.part;
+  const { upright } = piece;
+  const isSkirt = part.startsWith('skirt');
+  const levels = isWorn(part) ? levelsOnEdges(piece) : [];
+  const enter = (more: readonly Level[]): void => {
+    for (const l of more) if (!levels.some((known) => known.name === l.name)) levels.push(l);
+  };
+  enter(drawnLevels(read.claims.lines, upright));
+  if (isWorn(part) && !isSkirt) enter(levelsFromShape(piece, part.endsWith('back')));
+  enter(bustLevel(landmarks, upright));
+  if (part.startsWith('dress')) enter(waistByDarts(piece));
+  if (part.startsWith('dress')) enter(waistBySides(piece));
+  if (isSkirt) enter(hipLevel(piece));
   return withSheetLevels(levels, read, upright, context);
 };
 
-/** Where the hem meets the centre: at the centre edge of a half piece, else midway. */
-const hemAtCentre = (seam: Seam, edges: readonly Edge[], hem: Edge): Point => {
-  const centre = edges.find((e) => e.role === 'fold' || e.role === 'centre');
-  const stretch = seam.shape.stretches.find((s) => s.first === hem.first) as Stretch;
-  if (!centre) return stretch.middle;
-  const { segments } = seam.shape.trace;
-  const ends = [stretch.start, seam.shape.stretches.find((s) => s.last === hem.last)?.end ?? stretch.end];
-  const centreEnds = [segments[centre.first]?.from, segments[centre.last]?.to].filter(
-    (p): p is Point => p !== undefined,
-  );
-  return ends.reduce((a, b) => (leastTo(centreEnds, a) <= leastTo(centreEnds, b) ? a : b));
+/** Parts that stand on the body at levels; bands, collars and facings do not. */
+const isWorn = (part: PartName): boolean => /^(skirt|bodice|dress|trouser)|sleeve$/.test(part);
+
+const bustLevel = (landmarks: readonly Landmark[], upright: Upright): Level[] => {
+  const [first] = landmarks;
+  if (!first) return [];
+  const says = 'the level of the bust point';
+  return [{ name: 'bust', height: heightOf(upright, first.at), ...judge([{ says, weight: 0.9 * first.confidence }]) }];
 };
-const leastTo = (points: readonly Point[], p: Point): number => Math.min(...points.map((q) => distance(p, q)));
+
+/** Darts that run over the waist are widest there. */
+const waistByDarts = ({ seam, upright }: Levelled): Level[] => {
+  const widest = seam.darts.find((d) => d.otherTip)?.mouth.map((m) => heightOf(upright, m));
+  if (!widest) return [];
+  const says = 'the dart that runs over the waist is widest there';
+  return [
+    { name: 'waist', height: ((widest[0] as number) + (widest[1] as number)) / 2, ...judge([{ says, weight: 0.6 }]) },
+  ];
+};
+
+/** The hip level by notches in all side edges. */
+const hipLevel = ({ seam, edges, upright }: Levelled): Level[] => {
+  const sides = edges.filter((e) => e.role === 'side' || e.role === 'gore seam');
+  const heights = sides.map((e) => {
+    const spans = new Set(edgeSpans({ seamLine: outlineOf(seam.shape.trace) }, e));
+    return seam.notches
+      .map((n) => placeAt(seam.shape.trace, n.along))
+      .filter((p) => spans.has(p.span))
+      .map((p) => heightOf(upright, p.point));
+  });
+  const hip = hipByNotches(heights, 0);
+  return hip ? [hip] : [];
+};
 
 const withSheetLevels = (levels: readonly Level[], read: ReadPiece, upright: Upright, context: Context): Level[] => {
   const result = [...levels];

@@ -3,6 +3,7 @@ import type { Point } from '../geometry/point.ts';
 import type { Containers } from './containers.ts';
 import { LEAST_PIECE } from './containers.ts';
 import type { Hints } from './hints.ts';
+import { placesOf } from './labels.ts';
 import type { Loop } from './loops.ts';
 import { sortLoops } from './loops.ts';
 import { liesIn, rectangleOf, runsBeside, sameLine } from './nesting.ts';
@@ -291,9 +292,12 @@ const homes = (
     if (grouped.length === 1) return grouped[0];
     const points = pointsOf(d);
     const share = (r: Loop): number => points.filter((p) => isInside(r.trace.polygon, p)).length / points.length;
+    const startsIn = (r: Loop): number => Number(isInside(r.trace.polygon, points[0] as Point));
+    // A long name runs over the edge of a narrow piece: where any of it lies inside, most of it decides.
+    const least = d.kind === 'text' ? 0.3 : 0.5;
     const around = roots
-      .filter((r) => share(r) >= 0.5)
-      .sort((a, b) => share(b) - share(a) || a.trace.area - b.trace.area);
+      .filter((r) => share(r) >= least)
+      .sort((a, b) => share(b) - share(a) || startsIn(b) - startsIn(a) || a.trace.area - b.trace.area);
     if (around[0]) return around[0];
     const reach = d.kind === 'text' ? NEAR_TEXT : NEAR_MARK;
     const near = roots
@@ -306,7 +310,8 @@ const homes = (
 
 /** A few points that stand for a drawable. */
 const pointsOf = (d: Drawable): Point[] => {
-  if (d.kind !== 'path') return [d.at];
+  if (d.kind === 'text') return placesOf(d);
+  if (d.kind === 'point') return [d.at];
   const { segments } = d.path;
   const step = Math.max(1, Math.floor(segments.length / 8));
   const points = segments

@@ -32,7 +32,7 @@ export const readPlain = (
   const waist = shape.stretches.find((_, i) => roles[i]?.role === 'waist');
   const towards = upwards(hem, waist, letters);
   const sensed = (d: Point): Point => (dot(d, towards) < 0 ? scale(d, -1) : d);
-  const origin = { stretch: 0, at: 'start' as const };
+  const origin = [{ stretch: 0, at: 'start' as const }];
   const half = facts.onFold ?? fold !== undefined;
   const base = { roles, origin, half, doubts: [] };
   if (sheetUp) return { ...base, up: sheetUp, upright: judge([{ says: 'the pattern sheet says so', weight: 1 }]) };

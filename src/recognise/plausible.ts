@@ -6,9 +6,14 @@ import { acrossOf, heightOf } from '../pattern/upright.ts';
 
 /**
  * Sizes a piece of clothing for a grown person or a child can have, mm: width and height of the outline. Common
- * practice: a skirt is between a child's mini and a trained one; a half panel between a gore and half a circle.
+ * practice: a skirt is between a child's mini and a trained one; a half panel between a gore and half a circle; a sleeve
+ * between a cap sleeve and one gathered to twice its width.
  */
 const skirt = { height: [180, 1700], width: [70, 1900] } as const;
+const bodice = { height: [150, 1000], width: [60, 1300] } as const;
+const dress = { height: [350, 1900], width: [60, 1900] } as const;
+const sleeve = { height: [60, 950], width: [60, 900] } as const;
+const trousers = { height: [180, 1400], width: [120, 900] } as const;
 const band = { height: [15, 260], width: [180, 1700] } as const;
 const anything = { height: [12, 2200], width: [12, 2200] } as const;
 
@@ -22,8 +27,12 @@ const mistakes: readonly { readonly factor: number; readonly units: string }[] =
   { factor: 1 / 2.54, units: 'cm' },
 ];
 
-const sizesFor = (piece: Piece) =>
-  piece.part === 'waistband' ? band : piece.part.startsWith('skirt') ? skirt : anything;
+const sizesFor = ({ part }: Piece) => {
+  if (part === 'waistband') return band;
+  if (part.endsWith('sleeve')) return sleeve;
+  const tiers = { skirt, bodice, dress, trouser: trousers };
+  return tiers[part.split(' ')[0] as keyof typeof tiers] ?? anything;
+};
 
 const extentOf = (piece: Piece): { width: number; height: number } => {
   const points = outlineSegments(piece.cuttingLine ?? piece.seamLine).map((s) => s.from);

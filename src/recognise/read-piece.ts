@@ -2,9 +2,10 @@ import type { PathDrawable } from '../formats/drawing.ts';
 import type { Point } from '../geometry/point.ts';
 import { cross, distance } from '../geometry/point.ts';
 import type { PartName } from '../pattern/piece.ts';
+import type { TemplateFacts } from './align.ts';
 import type { Beside } from './allowances.ts';
 import { cuttingBeside } from './allowances.ts';
-import { isBandShaped, readBand } from './band.ts';
+import { readBand } from './band.ts';
 import type { Claims } from './claims.ts';
 import { readClaims } from './claims.ts';
 import type { Context } from './context.ts';
@@ -22,11 +23,13 @@ import type { NotchFound } from './notches.ts';
 import { readNotches } from './notches.ts';
 import type { Outlines } from './outlines.ts';
 import { readOutlines } from './outlines.ts';
+import { decidePart } from './part-by-shape.ts';
 import type { PartReading } from './parts.ts';
 import { readPart } from './parts.ts';
 import type { DrawnPiece } from './pieces.ts';
 import { readPlain } from './plain.ts';
-import type { RoleReading, Stated } from './roles.ts';
+import { readTemplate } from './read-template.ts';
+import type { RoleDoubt, RoleReading, Stated } from './roles.ts';
 import type { Shape } from './shape.ts';
 import { readShape } from './shape.ts';
 import type { SheetPiece } from './sheet/types.ts';
@@ -36,6 +39,7 @@ import { readStatedAllowance, readStatedCut } from './stating.ts';
 import type { Stroke } from './strokes.ts';
 import { directionOf, distanceToStroke, middleOfStroke, strokeOf } from './strokes.ts';
 import { placeAt } from './trace.ts';
+import { says } from './vocabulary.ts';
 
 /** A piece as far as it is told by its own drawing. */
 export interface ReadPiece {
@@ -44,6 +48,10 @@ export interface ReadPiece {
   readonly name: string;
   readonly sheet?: SheetPiece;
   readonly part: PartReading;
+  /** A second answer to what it is that is about as likely. */
+  readonly doubt?: RoleDoubt;
+  /** How much more its shape is that of a front than of a back, where shape alone tells. */
+  readonly lean?: number;
   readonly outlines: Outlines;
   readonly shape: Shape;
   readonly beside?: readonly (Beside | undefined)[];
@@ -110,6 +118,7 @@ export const readPiece = (named: Named, id: string, context: Context): ReadPiece
     drawn,
     drills.map((d) => d.at),
     labels,
+    grain,
     context,
   );
   const beside = outlines.cutting ? cuttingBeside(outlines.cutting, shape) : undefined;
@@ -129,12 +138,10 @@ export const readPiece = (named: Named, id: string, context: Context): ReadPiece
     hints,
   );
   const cut = readStatedCut(drawn.texts, vocabulary);
-  const part = partOf(named, shape, marks.darts, sheet?.part, context);
   const base = {
     drawn,
     id,
     name: sheet?.name ?? name,
-    part,
     outlines,
     shape,
     strokes,
@@ -156,7 +163,12 @@ export const readPiece = (named: Named, id: string, context: Context): ReadPiece
     ...(rival ? { rivalGrain: rival } : {}),
     ...(allowance ? { allowance } : {}),
   };
-  return { ...found, roles: rolesOf(found) };
+  const facts = templateFacts(found, context);
+  const decided = sheet?.part
+    ? { part: { part: sheet.part, ...stated('the pattern sheet says so') } }
+    : decidePart(named.part, shape, marks.darts, context.garment, facts);
+  const parted = { ...found, ...decided };
+  return { ...parted, roles: rolesOf(parted, facts) };
 };
 
 const uniqueById = (paths: readonly PathDrawable[]): PathDrawable[] => [
@@ -193,44 +205,16 @@ export const markings = (
   drawn: DrawnPiece,
   drills: readonly Point[],
   labels: readonly Label[],
+  grain: Grain | undefined,
   context: Context,
 ): { darts: DartFound[]; notches: NotchFound[]; free: Stroke[] } => {
-  const darts = readDarts(shape, outlines.cutting, strokes, drills, labels, context.hints);
+  const along = grain && directionOf(grain);
+  const darts = readDarts(shape, outlines.cutting, strokes, drills, labels, context.hints, along);
   const legs = new Set(darts.flatMap((d) => (d.drawn.as === 'lines' ? d.drawn.strokes : [])));
   const rest = strokes.filter((s) => !legs.has(s));
   const notches = readNotches(shape, outlines.cutting, rest, drawn.points, context.hints);
   const marks = new Set(notches.flatMap((n) => n.marks));
   return { darts, notches, free: rest.filter((s) => !marks.has(s.drawable.id)) };
-};
-
-/** The part: by the sheet, by the words, else by the shape where that leaves one answer. */
-const partOf = (
-  named: Named,
-  shape: Shape,
-  darts: readonly DartFound[],
-  given: PartName | undefined,
-  context: Context,
-): PartReading => {
-  if (given) return { part: given, ...stated('the pattern sheet says so') };
-  if (named.part.part !== 'unknown') return named.part;
-  if (isBandShaped(shape) && context.garment !== undefined) {
-    return {
-      ...named.part,
-      part: 'waistband',
-      evidence: [{ says: 'it is a long narrow band, and the pattern is of a skirt', weight: 0.5 }],
-      confidence: 0.5,
-    };
-  }
-  const dartEdges = new Set(darts.flatMap((d) => (d.stretch === undefined ? [] : [d.stretch])));
-  const skirtLike = shape.stretches.length >= 4 && shape.stretches.length <= 6 && dartEdges.size === 1;
-  if (!skirtLike || (context.garment !== undefined && context.garment !== 'skirt')) return named.part;
-  const part: PartName = named.part.side ? `skirt ${named.part.side}` : 'skirt';
-  return {
-    ...named.part,
-    part,
-    evidence: [{ says: 'its outline is that of a skirt piece, with darts on one end', weight: 0.5 }],
-    confidence: 0.5,
-  };
 };
 
 /** Half pieces and count as texts and sheet state them. */
@@ -247,11 +231,34 @@ export const statedOf = (p: Pick<ReadPiece, 'cut' | 'sheet' | 'labels'>): Stated
 
 const isSkirtPart = (part: PartName): boolean => part === 'skirt' || part.startsWith('skirt ');
 
-const rolesOf = (p: Omit<ReadPiece, 'roles'>): RoleReading => {
+/** A piece whose lines are sorted, before its part and roles are known. */
+type Sorted = Omit<ReadPiece, 'roles' | 'part' | 'doubt' | 'lean'>;
+
+const templateFacts = (p: Sorted, context: Context): TemplateFacts => {
+  const centreLine = centreLineOf(p);
+  const named = context.vocabulary.phrasesIn(p.name);
+  const follows = (['neck', 'armhole', 'waist'] as const).find((m) => says(named, m));
+  const on = (marks: readonly { readonly stretch?: number }[]): number[] =>
+    p.shape.stretches.map((_, i) => marks.filter((m) => m.stretch === i).length);
+  return {
+    claims: p.claims.edges,
+    marks: { darts: on(p.darts), notches: on(p.notches) },
+    ...(p.grain ? { grain: p.grain } : {}),
+    ...(centreLine ? { centreLine } : {}),
+    letters: p.labels.map(readingUp),
+    stated: statedOf(p),
+    waistLine: p.claims.lines.some((c) => c.meaning === 'waist'),
+    panelled: context.panelled,
+    ...(follows ? { follows } : {}),
+    ...(p.sheet?.up ? { up: p.sheet.up } : {}),
+  };
+};
+
+const rolesOf = (p: Omit<ReadPiece, 'roles'>, template: TemplateFacts): RoleReading => {
   const letters = p.labels.map(readingUp);
   const up = p.sheet?.up;
   const facts = statedOf(p);
-  if (p.part.part === 'waistband') {
+  if (p.part.part === 'waistband' || p.part.part === 'cuff') {
     const band = readBand(p.shape, p.claims.edges, p.notches, letters, facts.onFold, up);
     if (band) return band;
   }
@@ -271,11 +278,13 @@ const rolesOf = (p: Omit<ReadPiece, 'roles'>): RoleReading => {
     });
     if (skirt) return skirt;
   }
+  const read = readTemplate(p.shape, p.part.part, template);
+  if (read) return read;
   return readPlain(p.shape, p.claims.edges, p.grain, letters, facts, up);
 };
 
 /** A line said to be the centre, or an unnamed one, that runs down the middle from edge to edge. */
-const centreLineOf = (p: Omit<ReadPiece, 'roles'>): { from: Point; to: Point } | undefined => {
+const centreLineOf = (p: Sorted): { from: Point; to: Point } | undefined => {
   const said = p.claims.lines.find((c) => c.meaning.startsWith('centre') && c.stroke.straight);
   if (said) return { from: said.stroke.from, to: said.stroke.to };
   const { bounds, length } = p.shape.trace;

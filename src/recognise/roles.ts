@@ -7,8 +7,8 @@ export interface RoleReading {
   /** One entry for each stretch of the shape. */
   readonly roles: readonly (Judged & { readonly role: EdgeRole })[];
   readonly up: Point;
-  /** Where heights are measured from: a place of a stretch. */
-  readonly origin: StretchPlace;
+  /** Where heights are measured from: a place of a stretch, or midway between several. */
+  readonly origin: readonly StretchPlace[];
   readonly upright: Judged;
   readonly half: boolean;
   /** A second reading that is about as likely, in words, with the line of the pattern sheet that settles it. */
@@ -28,6 +28,8 @@ export interface RoleDoubt {
   readonly message: string;
   /** Key and value to set for the piece in the pattern sheet. */
   readonly set: string;
+  /** Instead, where stating one edge settles it: the role that was read for `stretch`. */
+  readonly role?: EdgeRole;
 }
 
 /** What a piece's texts say that bears on its roles. */

@@ -52,6 +52,7 @@ export const seamOf = (read: ReadPiece, plans: readonly EdgePlan[], context: Con
     read.drawn,
     drills,
     read.labels,
+    read.grain,
     context,
   );
   return {

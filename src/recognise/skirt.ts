@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/point.ts';
 import { dot, scale, unit } from '../geometry/point.ts';
-import type { Evidence } from '../pattern/evidence.ts';
 import type { EdgeRole } from '../pattern/piece.ts';
+import { foldDoubt, foldOrSeam } from './fold-or-seam.ts';
 import { judge } from './judging.ts';
 import type { RoleDoubt, RoleReading } from './roles.ts';
 import type { Shape, Stretch } from './shape.ts';
@@ -25,34 +25,6 @@ const rolesOf = (shape: Shape, r: Reading, centre: EdgeRole): EdgeRole[] => {
     for (const i of row) roles[i] = role === 'centre' ? centre : role;
   }
   return roles;
-};
-
-/** Whether the centre edge of a half piece lies on the fold or is a seam. */
-const foldOrSeam = (
-  centre: readonly number[],
-  facts: SkirtFacts,
-): { role: EdgeRole; evidence: Evidence[]; doubt: boolean } => {
-  const fold: Evidence[] = facts.claims
-    .filter((c) => centre.includes(c.stretch) && c.role === 'fold')
-    .map((c) => c.evidence);
-  const seam: Evidence[] = [];
-  const { onFold, count, pair } = facts.stated;
-  if (onFold === true) fold.push({ says: 'the piece is cut on the fold', weight: 0.8 });
-  if (onFold === false) seam.push({ says: 'the pattern sheet says that it is not cut on the fold', weight: 1 });
-  if (count === 1) fold.push({ says: 'a half piece that is cut once lies on the fold', weight: 0.4 });
-  if (pair || (count !== undefined && count % 2 === 0 && fold.length === 0)) {
-    seam.push({
-      says: `a half piece that is cut ${pair ? 'as a pair' : `${count} times`} has a centre seam`,
-      weight: 0.5,
-    });
-  }
-  const total = (list: readonly Evidence[]): number => judge(list).confidence;
-  const isFold = total(fold) >= total(seam);
-  return {
-    role: isFold && (fold.length > 0 || facts.isFront) ? 'fold' : 'centre',
-    evidence: isFold ? fold : seam,
-    doubt: Math.abs(total(fold) - total(seam)) < 0.15,
-  };
 };
 
 const sameReading = (shape: Shape, a: Reading, b: Reading): boolean =>
@@ -80,15 +52,7 @@ export const readSkirt = (shape: Shape, facts: SkirtFacts): RoleReading | undefi
   });
   const doubts: RoleDoubt[] = [];
   if (rival && margin < EQUAL) doubts.push(rolesDoubt(shape, best, rival, names));
-  if (centre.length > 0 && fold.doubt) {
-    doubts.push({
-      code: 'recognise-fold-doubtful',
-      about: names[centre[0] as number] as string,
-      stretch: centre[0] as number,
-      message: `the centre edge may lie on the fold or be a seam; it is taken for ${fold.role === 'fold' ? 'the fold' : 'a seam'}`,
-      set: `on fold: ${fold.role === 'fold'}`,
-    });
-  }
+  if (centre.length > 0 && fold.doubt) doubts.push(foldDoubt(centre[0] as number, fold));
   return { roles, ...standing(shape, best, facts), half: fold.role === 'fold' && centre.length > 0, doubts };
 };
 
@@ -115,7 +79,7 @@ const standing = (shape: Shape, r: Reading, facts: SkirtFacts): Pick<RoleReading
   const waist = shape.stretches[r.waist] as Stretch;
   if (r.mode === 'left is centre' || r.mode === 'right is centre') {
     const row = r.mode === 'left is centre' ? r.left : r.right;
-    const origin = { stretch: r.waist, at: r.mode === 'left is centre' ? ('end' as const) : ('start' as const) };
+    const origin = [{ stretch: r.waist, at: r.mode === 'left is centre' ? ('end' as const) : ('start' as const) }];
     const straight = row.length === 1 && isStraight(shape.stretches[row[0] as number] as Stretch, 1);
     if (straight || !facts.grain) {
       return {
@@ -130,7 +94,7 @@ const standing = (shape: Shape, r: Reading, facts: SkirtFacts): Pick<RoleReading
       upright: judge([{ says: 'the centre is shaped; up runs with the grain', weight: 0.7 }]),
     };
   }
-  const origin = { stretch: r.waist, at: 'middle' as const };
+  const origin = [{ stretch: r.waist, at: 'middle' as const }];
   const line = facts.centreLine;
   if (line)
     return {

@@ -1,9 +1,12 @@
 import { selfCrossings } from '../geometry/path.ts';
 import { distance } from '../geometry/point.ts';
 import type { Edge, Piece } from '../pattern/piece.ts';
+import { fromPaper } from '../pattern/upright.ts';
 import type { Context } from './context.ts';
 import { gapFindings } from './loops.ts';
 import type { ReadPiece } from './read-piece.ts';
+import type { RoleDoubt } from './roles.ts';
+import { placeText } from './sheet/write-text.ts';
 
 /** Hands doubts and findings of one piece to the context. */
 export const raise = (
@@ -35,27 +38,28 @@ export const raise = (
       try: 'Leave the lines of one size in the file and take the others out.',
     });
   }
-  for (const d of read.roles.doubts) {
+  for (const d of [...(read.doubt ? [read.doubt] : []), ...read.roles.doubts]) {
     const settled =
       (d.code === 'recognise-roles-doubtful' && (read.sheet?.up !== undefined || statedByEdges(read))) ||
       (d.code === 'recognise-fold-doubtful' && read.sheet?.onFold !== undefined) ||
       (d.stretch !== undefined && edgeOf(d.stretch)?.confidence === 1);
     if (settled) continue;
     const edge = d.stretch === undefined ? undefined : edgeOf(d.stretch)?.id;
+    const set = settlingLine(d, read, context);
     context.doubt({
       piece: piece.id,
       about: d.about,
       ...(edge ? { edge } : {}),
       code: d.code,
       message: d.message,
-      sheetLine: d.set,
+      sheetLine: set,
     });
     context.tell({
       code: d.code,
       level: 'warning',
       where: { ...where, ...(edge ? { edge } : {}) },
       message: `${piece.id}: ${d.message}.`,
-      try: `In the pattern sheet, under ${piece.id}, write “${d.set}”, or what is right.`,
+      try: `In the pattern sheet, under ${piece.id}, write “${set}”, or what is right.`,
     });
   }
   if (piece.part === 'unknown') {
@@ -73,7 +77,7 @@ export const raise = (
       message: `Nothing says what ${piece.id} is of the garment.`,
       try: `In the pattern sheet, under ${piece.id}, write “part: skirt front” or whatever it is.`,
     });
-  } else if (read.part.confidence <= 0.5) {
+  } else if (read.part.confidence <= 0.5 && !read.doubt) {
     context.tell({
       code: 'recognise-part-doubtful',
       level: 'warning',
@@ -82,15 +86,7 @@ export const raise = (
       try: `In the pattern sheet, under ${piece.id}, write “part: ${piece.part}” or whatever it is.`,
     });
   }
-  if (piece.part.startsWith('skirt') && piece.edges.every((e) => e.role === 'unknown')) {
-    context.tell({
-      code: 'recognise-roles-unknown',
-      level: 'warning',
-      where,
-      message: `The edges of ${piece.id} could not be told apart: waist, hem and two sides are looked for between its ${read.shape.corners.length} corners.`,
-      try: `State its edges under ${piece.id} in the pattern sheet; “retrue survey” prints the corners.`,
-    });
-  }
+  tellUntold(read, piece, context);
   if (read.rivalGrain) {
     const { from, to } = read.rivalGrain;
     context.tell({
@@ -109,6 +105,62 @@ export const raise = (
       try: 'Draw one, or state its ends in the pattern sheet.',
     });
   }
+};
+
+/** Parts whose edges have roles that alterations need. */
+const isWorn = (part: string): boolean => /^(skirt|bodice|dress|trouser)|sleeve$/.test(part);
+
+/** What a piece of clothing should say and does not: its edges, its waist, its bust point. */
+const tellUntold = (read: ReadPiece, piece: Piece, context: Context): void => {
+  const where = { file: context.drawing.fileName, piece: piece.id };
+  if (isWorn(piece.part) && piece.edges.every((e) => e.role === 'unknown')) {
+    const looked = piece.part.startsWith('skirt') ? 'waist, hem and two sides are' : `those of a ${piece.part} were`;
+    context.tell({
+      code: 'recognise-roles-unknown',
+      level: 'warning',
+      where,
+      message: `The edges of ${piece.id} could not be told apart: ${looked} looked for between its ${read.shape.corners.length} corners.`,
+      try: `State its edges under ${piece.id} in the pattern sheet; “retrue survey” prints the corners.`,
+    });
+  }
+  const waist = piece.levels.find((l) => l.name === 'waist');
+  if (piece.part.startsWith('dress') && waist && waist.confidence < 0.5) {
+    context.tell({
+      code: 'recognise-waist-assumed',
+      level: 'warning',
+      where,
+      message: `Nothing says where the waist of ${piece.id} lies; it is taken where its side goes in furthest, at ${placeText(fromPaper(piece.upright, { x: 0, y: waist.height }), context.drawing)}.`,
+      try: `If that is wrong, write “levels: { waist: [x, y] }” under ${piece.id} in the pattern sheet, a place that it runs through.`,
+    });
+  }
+  if (piece.part.startsWith('dress') && !waist) {
+    context.tell({
+      code: 'recognise-waist-unknown',
+      level: 'warning',
+      where,
+      message: `Nothing says where the waist of ${piece.id} lies; heights are counted from its hem.`,
+      try: `In the pattern sheet, under ${piece.id}, write “levels: { waist: [x, y] }”, a place that it runs through.`,
+    });
+  }
+  const assumed = piece.landmarks.find((l) => l.marks.length === 0 && l.confidence < 1);
+  if (assumed) {
+    const place = placeText(assumed.at, context.drawing);
+    context.tell({
+      code: 'recognise-bust-point-assumed',
+      level: 'note',
+      where,
+      message: `No bust point is marked on ${piece.id}; it is taken where the darts point, at ${place}.`,
+      try: `If that is wrong, write “landmarks: { bust point: [x, y] }” under ${piece.id} in the pattern sheet.`,
+    });
+  }
+};
+
+/** The line of the pattern sheet that settles a doubt: the edge with its corners, or what the doubt names. */
+const settlingLine = (d: RoleDoubt, read: ReadPiece, context: Context): string => {
+  const s = d.stretch === undefined ? undefined : read.shape.stretches[d.stretch];
+  if (!d.role || !s) return d.set;
+  const [from, to] = [s.start, s.end].map((p) => placeText(p, context.drawing));
+  return `edges: [{ role: ${d.role}, from: ${from}, to: ${to} }]`;
 };
 
 /** Crossings nearer than this to a joint are rounding, or a slit cut in and out again. mm */

@@ -152,6 +152,19 @@ export const nearestPlace = (t: Trace, p: Point, among?: readonly number[]): Tra
   return best;
 };
 
+/** The nearest place on the outline within `reach` mm of p; much cheaper than the nearest anywhere. */
+export const placeWithin = (t: Trace, p: Point, reach: number): TraceHit | undefined => {
+  let best: TraceHit | undefined;
+  for (let span = 0; span < t.segments.length; span++) {
+    const box = t.boxes[span] as Bounds;
+    if (p.x < box.minX - reach || p.x > box.maxX + reach || p.y < box.minY - reach || p.y > box.maxY + reach) continue;
+    const hit = nearestOn(t.segments[span] as Segment, p);
+    if (hit.distance <= reach && (!best || hit.distance < best.distance))
+      best = { span, t: hit.t, point: hit.point, distance: hit.distance };
+  }
+  return best;
+};
+
 /** mm along the outline of a place on it. */
 export const alongOf = (t: Trace, span: number, at: number): number => {
   const segment = t.segments[span] as Segment;

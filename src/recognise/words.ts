@@ -1,5 +1,9 @@
+import type { GarmentMeaning } from './garment-words.ts';
+import { garmentWords } from './garment-words.ts';
+
 /** What a word printed on a pattern may mean. */
 export type Meaning =
+  | GarmentMeaning
   | 'grain'
   | 'fold'
   | 'fold line'
@@ -59,6 +63,7 @@ type Words = Readonly<Partial<Record<Language, readonly string[]>>>;
  * de, fr, es and ja; the rest is common practice, from memory.
  */
 export const words: Readonly<Record<Meaning, Words>> = {
+  ...garmentWords,
   grain: {
     en: ['grainline', 'grain line', 'grain', 'straight grain', 'straight of grain', 'lengthwise grain', 'grain arrow'],
     de: ['Fadenlauf', 'Fadenlaufpfeil', 'Fadenlauflinie', 'Fadenrichtung'],
@@ -373,8 +378,8 @@ export const words: Readonly<Record<Meaning, Words>> = {
     ja: ['裾', '裾線', 'すそ', 'スソ', '裾ライン'],
   },
   side: {
-    en: ['side', 'side seam', 'sideseam', 'side edge'],
-    de: ['Seite', 'Seitennaht'],
+    en: ['side', 'side seam', 'sideseam', 'side edge', 'outseam', 'outside leg seam', 'outer leg seam', 'outside leg'],
+    de: ['Seite', 'Seitennaht', 'äußere Beinnaht', 'Außennaht'],
     fr: ['côté', 'couture côté', 'couture de côté', 'couture du côté'],
     es: ['costado', 'costura lateral', 'lateral', 'costura de costado'],
     it: ['fianco', 'cucitura laterale', 'cucitura fianco', 'cucitura del fianco', 'lato'],
@@ -501,7 +506,7 @@ export const words: Readonly<Record<Meaning, Words>> = {
     ja: ['確認用', 'スケール確認'],
   },
   front: {
-    en: ['front', 'fronts', 'FRT'],
+    en: ['front', 'fronts', 'FRT', 'side front', 'front side panel', 'front panel'],
     de: [
       'Vorderteil',
       'vorne',
@@ -512,16 +517,19 @@ export const words: Readonly<Record<Meaning, Words>> = {
       'vordere',
       'Vorderhose',
       'vorderes',
+      'seitliches Vorderteil',
+      'Vorderhosenteil',
+      'Oberteil vorne',
     ],
-    fr: ['devant', 'avant'],
-    es: ['delantero', 'delantera', 'frente'],
-    it: ['davanti', 'anteriore'],
-    pt: ['frente', 'dianteiro', 'dianteira'],
-    nl: ['voorpand', 'voor', 'voorrok', 'voorbaan', 'voorkant'],
-    ja: ['前', '前スカート', '前身頃', '前パンツ'],
+    fr: ['devant', 'avant', 'côté devant', 'petit côté devant', 'demi-devant'],
+    es: ['delantero', 'delantera', 'frente', 'costadillo delantero', 'delantero lateral'],
+    it: ['davanti', 'anteriore', 'fianchetto davanti'],
+    pt: ['frente', 'dianteiro', 'dianteira', 'lateral da frente'],
+    nl: ['voorpand', 'voor', 'voorrok', 'voorbaan', 'voorkant', 'zijvoorpand', 'zijpand voor'],
+    ja: ['前', '前スカート', '前身頃', '前パンツ', '前脇身頃', '前脇'],
   },
   back: {
-    en: ['back', 'backs', 'BK'],
+    en: ['back', 'backs', 'BK', 'side back', 'back side panel', 'back panel'],
     de: [
       'Rückenteil',
       'Hinterteil',
@@ -536,13 +544,26 @@ export const words: Readonly<Record<Meaning, Words>> = {
       'hintere',
       'Hinterhose',
       'hinteres',
+      'seitliches Rückenteil',
+      'Hinterhosenteil',
     ],
-    fr: ['dos', 'derrière', 'arrière'],
-    es: ['trasero', 'trasera', 'espalda', 'posterior'],
-    it: ['dietro', 'posteriore'],
-    pt: ['costas', 'traseiro', 'traseira'],
-    nl: ['achterpand', 'achter', 'achterrok', 'achterbaan', 'achterkant', 'rugpand'],
-    ja: ['後ろ', '後', '後スカート', '後ろスカート', '後身頃', '後ろ身頃', '後パンツ'],
+    fr: ['dos', 'derrière', 'arrière', 'côté dos', 'petit côté dos', 'demi-dos'],
+    es: ['trasero', 'trasera', 'espalda', 'posterior', 'costadillo espalda', 'costadillo trasero', 'espalda lateral'],
+    it: ['dietro', 'posteriore', 'fianchetto dietro'],
+    pt: ['costas', 'traseiro', 'traseira', 'lateral das costas'],
+    nl: ['achterpand', 'achter', 'achterrok', 'achterbaan', 'achterkant', 'rugpand', 'zijachterpand', 'zijpand achter'],
+    ja: [
+      '後ろ',
+      '後',
+      '後スカート',
+      '後ろスカート',
+      '後身頃',
+      '後ろ身頃',
+      '後パンツ',
+      '後脇身頃',
+      '後ろ脇身頃',
+      '後脇',
+    ],
   },
   skirt: {
     en: ['skirt', 'skirts'],
@@ -570,12 +591,19 @@ export const words: Readonly<Record<Meaning, Words>> = {
   'side panel': {
     en: ['side front', 'side back', 'side panel', 'front side panel', 'back side panel'],
     de: ['seitliches Vorderteil', 'seitliches Rückenteil', 'Seitenteil', 'Seitenbahn'],
-    fr: ['petit côté', 'côté devant', 'côté dos'],
-    es: ['costadillo'],
-    it: ['fianchetto'],
+    fr: ['petit côté', 'côté devant', 'côté dos', 'petit côté devant', 'petit côté dos'],
+    es: [
+      'costadillo',
+      'costadillo delantero',
+      'delantero lateral',
+      'costadillo espalda',
+      'costadillo trasero',
+      'espalda lateral',
+    ],
+    it: ['fianchetto', 'fianchetto davanti', 'fianchetto dietro'],
     pt: ['lateral da frente', 'lateral das costas'],
-    nl: ['zijpand', 'zijbaan'],
-    ja: ['脇身頃', '脇布'],
+    nl: ['zijpand', 'zijbaan', 'zijvoorpand', 'zijpand voor', 'zijachterpand', 'zijpand achter'],
+    ja: ['脇身頃', '脇布', '前脇身頃', '前脇', '後脇身頃', '後ろ脇身頃', '後脇'],
   },
   gore: {
     en: ['gore', 'gores', 'skirt gore', 'skirt panel'],
@@ -598,13 +626,13 @@ export const words: Readonly<Record<Meaning, Words>> = {
     ja: ['ウエストベルト', 'ベルト', 'ウエストバンド', 'ウェストベルト'],
   },
   facing: {
-    en: ['facing', 'facings', 'front facing', 'back facing', 'waist facing'],
-    de: ['Beleg', 'Belege', 'Besetzen', 'Taillenbeleg'],
+    en: ['facing', 'facings'],
+    de: ['Beleg', 'Belege', 'Besatz', 'Besätze', 'Besetzen', 'Taillenbeleg', 'Halsbeleg', 'Halsausschnittbeleg'],
     fr: ['parementure', 'parementures', 'enforme'],
     es: ['vista', 'vistas'],
     it: ['paramontura', 'ripiego'],
     pt: ['revel', 'limpeza', 'vista'],
-    nl: ['beleg'],
+    nl: ['beleg', 'halsbeleg'],
     ja: ['見返し'],
   },
   lining: {
@@ -665,7 +693,7 @@ export const words: Readonly<Record<Meaning, Words>> = {
     it: ['corpino', 'camicia', 'giacca', 'cappotto', 'busto'],
     pt: ['corpo', 'blusa', 'casaco', 'camisa', 'corpete'],
     nl: ['lijfje', 'blouse', 'jas', 'jasje', 'hemd'],
-    ja: ['身頃', '前身頃', '後身頃', '後ろ身頃', 'ブラウス', 'ジャケット'],
+    ja: ['身頃', '前身頃', '後身頃', '後ろ身頃', 'ブラウス', 'ジャケット', '前脇身頃', '後脇身頃', '後ろ脇身頃'],
   },
   dress: {
     en: ['dress', 'gown'],
@@ -689,7 +717,7 @@ export const words: Readonly<Record<Meaning, Words>> = {
   },
   trousers: {
     en: ['trousers', 'trouser', 'pants', 'pant', 'shorts', 'breeches'],
-    de: ['Hose', 'Vorderhose', 'Hinterhose'],
+    de: ['Hose', 'Vorderhose', 'Hinterhose', 'Vorderhosenteil', 'Hinterhosenteil'],
     fr: ['pantalon', 'culotte'],
     es: ['pantalón', 'pantalones'],
     it: ['pantalone', 'pantaloni'],

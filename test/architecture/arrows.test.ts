@@ -11,8 +11,20 @@ const ARROWS: Readonly<Record<string, readonly string[]>> = {
   recognise: ['geometry', 'pattern', 'formats', 'measurements'],
   alterations: ['paper', 'pattern', 'measurements', 'geometry'],
   layout: ['geometry', 'pattern', 'formats'],
+  picture: ['geometry', 'pattern'],
   checks: ['pattern', 'paper', 'geometry', 'measurements'],
-  job: ['alterations', 'checks', 'formats', 'geometry', 'layout', 'measurements', 'paper', 'pattern', 'recognise'],
+  job: [
+    'alterations',
+    'checks',
+    'formats',
+    'geometry',
+    'layout',
+    'measurements',
+    'paper',
+    'pattern',
+    'picture',
+    'recognise',
+  ],
   cli: ['job'],
 };
 

@@ -74,6 +74,7 @@ export const pieceOf = (
   lines: parts.lines ?? [],
   points: [],
   texts: parts.texts ?? [],
+  landmarks: [],
   adjustmentLines: [],
 });
 

@@ -38,7 +38,9 @@ const ledger: Ledger = {
     },
     units: { name: 'in', millimetresPerUnit: IN, statedBy: 'file' },
   },
-  measurements: [{ measurement: 'waist girth', draftedFor: 27 * IN, wearer: 28 * IN, needed: IN }],
+  measurements: [
+    { measurement: 'waist girth', draftedFor: 27 * IN, wearer: 28 * IN, ease: null, needed: IN, taken: [] },
+  ],
   alterations: [
     {
       name: 'waist',
@@ -50,12 +52,13 @@ const ledger: Ledger = {
       did: ['front: side edge out ¼ in at the waist'],
     },
   ],
+  followed: [{ piece: 'band', did: 'band: 1 in longer: +½ in at each of its 2 notches' }],
   edges: [{ piece: 'f', edge: 'waist', role: 'waist', before: 6.5 * IN, after: 6.75 * IN }],
   mates: [
     { mates: 'side', one: row('f', 'side'), other: row('b', 'side'), differenceBefore: 0, differenceAfter: 0.2 },
     { mates: 'band', one: row('f', 'waist'), other: row('band', 'seam'), differenceBefore: 0, differenceAfter: IN / 2 },
   ],
-  girths: [{ level: 'waist', cloth: 'shell', before: 28 * IN, after: 29 * IN, counted: [] }],
+  girths: [{ level: 'waist', tier: 'skirt', cloth: 'shell', before: 28 * IN, after: 29 * IN, counted: [] }],
   outputs: [{ file: 'skirt.dxf', format: 'dxf', sha256: '', bytes: 1, deviation: 0, addedVertices: [] }],
   findings: [{ code: 'check-not-fair', level: 'warning', where: {}, message: 'A hollow.', try: 'Look at it.' }],
 };

@@ -1,5 +1,3 @@
-import type { Body } from '../../fixtures/blocks/draft/draft.ts';
-import { draftSkirt, type SkirtOptions } from '../../fixtures/blocks/draft/skirt.ts';
 import { type WriteOptions, writeDraft } from '../../fixtures/blocks/draft/write.ts';
 import { alterPattern } from '../../src/alterations/alter.ts';
 import type { Alteration } from '../../src/alterations/alteration.ts';
@@ -13,13 +11,13 @@ import { svg } from '../../src/formats/svg/index.ts';
 import { changesBetween } from '../../src/job/redraw.ts';
 import type { Pattern } from '../../src/pattern/pattern.ts';
 import { recognise } from '../../src/recognise/index.ts';
+import { type Drafted, draftOf } from './garments.ts';
 
 /* A drafted block written to a file and read again, as a user's file would be, and alterations done on it. */
 
 /** What is drafted, and how the file spells it. */
 export interface Sample {
-  readonly body: Body;
-  readonly block: SkirtOptions;
+  readonly drafted: Drafted;
   readonly write: WriteOptions;
   /** Only these drafted pieces are in the file; all of them when left out. */
   readonly only?: readonly string[];
@@ -38,19 +36,12 @@ export interface Laid {
 const formats = { dxf, svg };
 
 export const lay = (sample: Sample): Laid => {
-  const draft = draftSkirt(sample.body, sample.block);
+  const draft = draftOf(sample.drafted);
   const pieces = draft.pieces.filter((p) => sample.only?.includes(p.id) ?? true);
   const { fileName, bytes } = writeDraft({ ...draft, pieces }, sample.write);
   const format = formats[sample.write.format];
   const { drawing, pattern } = readAgain(format, bytes, fileName);
-  const { body } = sample;
-  const draftedFor = {
-    'waist girth': body.waist,
-    'hip girth': body.hip,
-    'waist to hip': body.waistToHip,
-    'skirt length': body.length,
-  };
-  return { sample, format, fileName, bytes, drawing, pattern: { ...pattern, draftedFor } };
+  return { sample, format, fileName, bytes, drawing, pattern: { ...pattern, draftedFor: draft.draftedFor } };
 };
 
 /** What a file says, read and recognised afresh: nothing of what was meant is handed on to it. */
@@ -96,20 +87,39 @@ export const planDeed = (pattern: Pattern, deed: Deed, amount: number, beyondLim
 /** The whole amount for which a deed without limits is still tried, mm: 2 in. */
 const FAR = 50.8;
 
+const takes = (pattern: Pattern, deed: Deed, amount: number): boolean => {
+  const plan = planDeed(pattern, deed, amount);
+  return !hasErrors(plan.findings) && plan.steps.some((s) => s.shares.length > 0);
+};
+
+/** The least that a deed is tried with, mm. */
+const LITTLE = 0.5;
+
+/** Whether a pattern has what a deed needs. */
+export const takesAnyOf = (pattern: Pattern, deed: Deed, sign: 1 | -1): boolean => takes(pattern, deed, sign * LITTLE);
+
 /** The greatest whole amount of a sign that the plan takes without a refusal, mm; 0 where it takes none. */
 export const greatestAmount = (pattern: Pattern, deed: Deed, sign: 1 | -1): number => {
-  const takes = (amount: number): boolean => {
-    const plan = planDeed(pattern, deed, sign * amount);
-    return !hasErrors(plan.findings) && plan.steps.some((s) => s.shares.length > 0);
-  };
-  if (!takes(0.5)) return 0;
+  const known = foundBefore.get(pattern) ?? new Map<string, number>();
+  foundBefore.set(pattern, known);
+  const key = `${deed.says} ${sign}`;
+  const most = known.get(key) ?? findGreatest(pattern, deed, sign);
+  known.set(key, most);
+  return most;
+};
+
+const foundBefore = new WeakMap<Pattern, Map<string, number>>();
+
+const findGreatest = (pattern: Pattern, deed: Deed, sign: 1 | -1): number => {
+  if (!takesAnyOf(pattern, deed, sign)) return 0;
   // A length goes over ever more lines, so its limit is none; past 2 in a short flared skirt runs out of room to stay fair.
-  let [low, high] = [0.5, deed.alteration.stage === 'length' ? FAR : FAR * 3];
+  let [low, high] = [LITTLE, deed.alteration.stage === 'length' ? FAR : FAR * 3];
   if (deed.alteration.card.limits.length === 0) return FAR;
-  if (takes(high)) return high;
-  for (let i = 0; i < 24; i++) {
+  if (takes(pattern, deed, sign * high)) return high;
+  // To a twentieth of a millimetre.
+  for (let i = 0; i < 12; i++) {
     const middle = (low + high) / 2;
-    if (takes(middle)) low = middle;
+    if (takes(pattern, deed, sign * middle)) low = middle;
     else high = middle;
   }
   return low;

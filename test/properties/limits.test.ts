@@ -3,12 +3,16 @@ import { alterations } from '../../src/alterations/index.ts';
 import { hasErrors } from '../../src/finding.ts';
 import { signedArea } from '../../src/geometry/path.ts';
 import { closedPath } from './comparing.ts';
-import { alterOnly, deeds, planDeed } from './laying.ts';
-import { layOnce, sampleOf } from './samples.ts';
+import { oneOfEach } from './garments.ts';
+import { alterOnly, deeds, planDeed, takesAnyOf } from './laying.ts';
+import { layOnce, sampleFrom, sampleOf } from './samples.ts';
 
 /* What is past the customary most is refused, unless it is asked for in so many words; then it is done and told. */
 
-const samples = [sampleOf(), sampleOf({ flare: 50, darts: 'outline', back: 'centre seam' })];
+const samples = [
+  sampleOf({ flare: 50, darts: 'outline', back: 'centre seam' }),
+  ...oneOfEach.map(([, drafted]) => sampleFrom(drafted)),
+];
 /** A file rounds a little, and so does a limit. mm */
 const ROUNDING = 0.01;
 const amounts = [5, 15, 30, 60, 110, 220].flatMap((a) => [a, -a]);
@@ -36,9 +40,12 @@ describe.each(alterations.filter((a) => a.card.limits.length > 0).map((a) => [a.
   '%s',
   (_, alteration) => {
     it('goes a tenth past its limit when told to', () => {
-      const { pattern } = layOnce(sampleOf());
       const deed = deeds.find((d) => d.alteration === alteration && Object.keys(d.choices).length === 0);
       if (!deed) throw new Error('no deed');
+      const pattern = samples
+        .map((s) => layOnce(s).pattern)
+        .find((p) => takesAnyOf(p, deed, 1) || takesAnyOf(p, deed, -1));
+      if (!pattern) throw new Error('no garment takes it');
       const whole = [1, -1].flatMap((sign) => {
         const [share] = planDeed(pattern, deed, sign, true).steps.flatMap((s) => s.shares);
         return share ? [((sign * share.most) / Math.abs(share.amount)) * 1.1] : [];

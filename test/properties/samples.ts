@@ -1,8 +1,12 @@
 import fc from 'fast-check';
+import { SAMPLE_BODICE_BODY } from '../../fixtures/blocks/draft/bodice.ts';
 import type { Body } from '../../fixtures/blocks/draft/draft.ts';
+import { SAMPLE_DRESS_BODY } from '../../fixtures/blocks/draft/dress.ts';
 import { SAMPLE_BODY, type SkirtOptions } from '../../fixtures/blocks/draft/skirt.ts';
+import { SAMPLE_TROUSER_BODY } from '../../fixtures/blocks/draft/trousers.ts';
 import type { Units, Variant, WriteOptions } from '../../fixtures/blocks/draft/write.ts';
-import { type Laid, lay, type Sample } from './laying.ts';
+import type * as made from './garments.ts';
+import { deeds, type Laid, lay, type Sample, takesAnyOf } from './laying.ts';
 
 /* Blocks, positions, units and spellings to try things on. */
 
@@ -53,7 +57,62 @@ export const writings: fc.Arbitrary<WriteOptions> = fc
     fc.tuple(unitsOf(variant), positions).map(([units, position]) => ({ format, variant, units, ...position })),
   );
 
-export const samples: fc.Arbitrary<Sample> = fc.record({ body: bodies, block: blocks, write: writings });
+const skirts: fc.Arbitrary<made.Drafted> = fc.record({ garment: fc.constant('skirt'), body: bodies, block: blocks });
+
+/** A body a size up or down from the sample in everything, lengths less than girths. */
+const sized = <B extends object>(body: B): fc.Arbitrary<B> =>
+  fc
+    .double({ min: -1, max: 1, noNaN: true })
+    .map((size) => Object.fromEntries(Object.entries(body).map(([name, mm]) => [name, mm * (1 + 0.03 * size)])) as B);
+
+const darts = fc.constantFrom('lines' as const, 'outline' as const);
+const bodices: fc.Arbitrary<made.Drafted> = fc.record({
+  garment: fc.constant('bodice'),
+  body: sized(SAMPLE_BODICE_BODY),
+  block: fc.oneof(
+    fc.record({ darts, back: fc.constantFrom('on the fold' as const, 'centre seam' as const), whole: fc.boolean() }),
+    fc.record({ shoulderDart: fc.boolean(), slope: fc.integer({ min: 0, max: 8 }) }),
+    fc.constantFrom({ panels: true }, { sleeve: 'two pieces' as const }, { elbowDart: 20 }),
+  ),
+});
+const trousers: fc.Arbitrary<made.Drafted> = fc.record({
+  garment: fc.constant('trousers'),
+  body: sized(SAMPLE_TROUSER_BODY),
+  block: fc.record({ darts, leg: fc.constantFrom('shaped' as const, 'straight' as const) }),
+});
+const dresses: fc.Arbitrary<made.Drafted> = fc.record({
+  garment: fc.constantFrom('dress' as const, 'dress in two tiers' as const),
+  body: sized(SAMPLE_DRESS_BODY),
+  block: fc.record({ whole: fc.boolean() }),
+});
+
+/** Every garment, each on bodies and with choices of its own. */
+export const garments: Readonly<Record<string, fc.Arbitrary<made.Drafted>>> = {
+  skirts,
+  bodices,
+  trousers,
+  dresses,
+};
+
+export const samplesOf = (drafted: fc.Arbitrary<made.Drafted>): fc.Arbitrary<Sample> =>
+  fc.record({ drafted, write: writings });
+
+/** Any garment. */
+export const samples: fc.Arbitrary<Sample> = samplesOf(fc.oneof(skirts, bodices, trousers, dresses));
+export const skirtSamples: fc.Arbitrary<Sample> = samplesOf(skirts);
+
+const takenBefore = new Map<string, readonly string[]>();
+
+/** The deeds that a block can take, by name: those that it takes anything of. */
+export const deedsFor = (drafted: made.Drafted): readonly string[] => {
+  const key = JSON.stringify([drafted.garment, drafted.block]);
+  const { pattern } = layOnce({ drafted, write: UPRIGHT });
+  const taken =
+    takenBefore.get(key) ??
+    deeds.filter((d) => ([1, -1] as const).some((s) => takesAnyOf(pattern, d, s))).map((d) => d.says);
+  takenBefore.set(key, taken);
+  return taken;
+};
 
 /** A part of the greatest amount within limits, signed. */
 export const parts = fc
@@ -72,13 +131,18 @@ export const layOnce = (sample: Sample): Laid => {
   return laid;
 };
 
-/** The plain sample block, with what is given changed. */
+/** The plain sample skirt, with what is given changed. */
 export const sampleOf = (
   block: SkirtOptions = {},
   write: Partial<WriteOptions> = {},
   body: Partial<Body> = {},
 ): Sample => ({
-  body: { ...SAMPLE_BODY, ...body },
-  block,
+  drafted: { garment: 'skirt', body: { ...SAMPLE_BODY, ...body }, block },
+  write: { ...UPRIGHT, ...write } as WriteOptions,
+});
+
+/** Any garment, upright in SVG, with what is given changed. */
+export const sampleFrom = (drafted: made.Drafted, write: Partial<WriteOptions> = {}): Sample => ({
+  drafted,
   write: { ...UPRIGHT, ...write } as WriteOptions,
 });

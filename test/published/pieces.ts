@@ -92,6 +92,7 @@ export const pieceAlong = (drawn: Omit<Drawn, 'corners'>, sides: readonly Segmen
       (at, i): PaperPoint => ({ id: `${id}-hole-${i}`, kind: 'drill', at: mm(at), ...stated }),
     ),
     texts: [],
+    landmarks: [],
     adjustmentLines:
       height === undefined ? [] : [{ lines: [`${id}-adjustment-0`, `${id}-adjustment-1`], height, ...stated }],
   };

@@ -5,7 +5,7 @@ import { draftSkirt } from '../../fixtures/blocks/draft/skirt.ts';
 import { alterPattern } from '../../src/alterations/alter.ts';
 import type { Plan } from '../../src/alterations/contract.ts';
 import { alterationCalled } from '../../src/alterations/index.ts';
-import { measureGirths, straightWidth } from '../../src/checks/girths.ts';
+import { measureGirths } from '../../src/checks/girths.ts';
 import { linesMeet } from '../../src/geometry/intersect.ts';
 import { distance, type Point, point, turn } from '../../src/geometry/point.ts';
 import { lengthOf } from '../../src/geometry/segment.ts';
@@ -15,6 +15,7 @@ import { swingOf } from '../../src/paper/wedge.ts';
 import { edgeCalled, edgeLength } from '../../src/pattern/edges.ts';
 import type { Pattern } from '../../src/pattern/pattern.ts';
 import type { Piece } from '../../src/pattern/piece.ts';
+import { straightWidth } from '../../src/pattern/taking/across.ts';
 import { patternOf as drafted } from '../drafted.ts';
 import {
   errorsOf,

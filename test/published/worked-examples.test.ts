@@ -1,16 +1,29 @@
 import { describe, expect, it } from 'vitest';
+import { draftBodice, SAMPLE_BODICE_BODY } from '../../fixtures/blocks/draft/bodice.ts';
 import { draftSkirt, SAMPLE_BODY } from '../../fixtures/blocks/draft/skirt.ts';
+import { draftTrousers, SAMPLE_TROUSER_BODY } from '../../fixtures/blocks/draft/trousers.ts';
 import { alterPattern } from '../../src/alterations/alter.ts';
 import { alterations } from '../../src/alterations/index.ts';
+import type { Pattern } from '../../src/pattern/pattern.ts';
 import { patternOf } from '../drafted.ts';
 import { errorsOf, inches, planned } from './pieces.ts';
 
 /**
  * Every alteration brings worked examples: a whole change, and what one place takes of it. They are planned and done
- * on a front and a back cut on the fold, with two side seams and one dart in each quarter, drafted by a published rule
- * (fixtures/blocks/draft/skirt.ts).
+ * on the first of these blocks that has what the alteration needs, all drafted by published rules: a skirt with front
+ * and back cut on the fold, two side seams and one dart in each quarter, and the same drawn whole; a bodice with a sleeve; trousers.
  */
-const pattern = patternOf(draftSkirt(SAMPLE_BODY, { darts: 'outline' }));
+const blocks = [
+  patternOf(draftSkirt(SAMPLE_BODY, { darts: 'outline' })),
+  patternOf(draftSkirt(SAMPLE_BODY, { darts: 'outline', whole: true })),
+  patternOf(draftBodice(SAMPLE_BODICE_BODY, { darts: 'outline' })),
+  patternOf(draftTrousers(SAMPLE_TROUSER_BODY, { darts: 'outline' })),
+];
+const blockFor = (name: string, amount: number): Pattern =>
+  blocks.find((block) => {
+    const plan = planned(block, { direct: { [name]: amount } }, { beyondLimits: true });
+    return plan.steps.some((step) => step.shares.length > 0) && errorsOf(plan).length === 0;
+  }) ?? (blocks[0] as Pattern);
 
 describe.each(alterations.map((a) => [a.card.name, a] as const))('%s', (name, alteration) => {
   it('has worked examples', () => expect(alteration.examples.length).toBeGreaterThan(0));
@@ -21,6 +34,7 @@ describe.each(alterations.map((a) => [a.card.name, a] as const))('%s', (name, al
       const seamsOnly = alteration.card.options.some((o) => o.name === 'take')
         ? { [name]: { take: 'side edges only' } }
         : {};
+      const pattern = blockFor(name, amount);
       const wanted = { direct: { [name]: amount } };
       const strict = planned(pattern, wanted, { choices: seamsOnly });
       const plan = planned(pattern, wanted, { choices: seamsOnly, beyondLimits: true });

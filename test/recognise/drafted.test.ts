@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { unfoldedDraft } from '../../fixtures/blocks/draft/draft.ts';
+import { measureOf, unfoldedDraft } from '../../fixtures/blocks/draft/draft.ts';
 import type { SkirtOptions } from '../../fixtures/blocks/draft/skirt.ts';
 import { draftSkirt, SAMPLE_BODY } from '../../fixtures/blocks/draft/skirt.ts';
 import type { Language } from '../../fixtures/blocks/draft/words.ts';
@@ -48,7 +48,7 @@ const wrongIn = ({ draft: options, write }: Case): string[] => {
       wrong.push(`no ${piece.part} among ${pattern.pieces.map((p) => p.id).join()}`);
       continue;
     }
-    const truth = draftedFacts(piece, draft.body.length, write.mirror ?? false);
+    const truth = draftedFacts(piece, measureOf(draft, 'skirt length'), write.mirror ?? false);
     const drawn =
       write.outlines === 'seam' ? { ...truth, edges: truth.edges.map((e) => ({ ...e, allowance: 0 })) } : truth;
     wrong.push(...differences(drawn, foundFacts(found), WITHIN).map((d) => `${piece.id} ${d}`));

@@ -5,7 +5,7 @@ import type { Drawing } from '../../src/formats/drawing.ts';
 import { dxf } from '../../src/formats/dxf/index.ts';
 import { svg } from '../../src/formats/svg/index.ts';
 import { distance } from '../../src/geometry/point.ts';
-import { lengthOf } from '../../src/geometry/segment.ts';
+import { lengthBetween, lengthOf } from '../../src/geometry/segment.ts';
 import { edgeLength } from '../../src/pattern/edges.ts';
 import type { Pattern } from '../../src/pattern/pattern.ts';
 import type { EdgeRole, Piece } from '../../src/pattern/piece.ts';
@@ -71,7 +71,7 @@ export const draftedFacts = (piece: DraftPiece, length: number, mirrored: boolea
     notches: ascending(piece.notches.map((n) => (band ? along(n.at.x) : n.at.y))),
     ...(piece.levels[0] ? { hip: piece.levels[0].height } : {}),
     ...(band ? {} : { hem: -length }),
-    ...(piece.adjustment ? { adjustment: piece.adjustment[0].y } : {}),
+    ...(piece.adjustments?.[0] ? { adjustment: piece.adjustments[0][0].y } : {}),
     grain: band ? 90 : Math.min(lean, 180 - lean),
   };
 };
@@ -82,7 +82,7 @@ export const foundFacts = (piece: Piece): Facts => {
   const band = piece.edges.find((e) => e.role === 'band seam');
   const notchHeight = (n: Piece['notches'][number]): number => {
     const segment = piece.seamLine.spans[n.at.span]?.segments[0];
-    const along = (t.starts[n.at.span] as number) + n.at.t * (segment ? lengthOf(segment) : 0);
+    const along = (t.starts[n.at.span] as number) + (segment ? lengthBetween(segment, 0, n.at.t) : 0);
     return band ? along - (t.starts[band.first] as number) : heightOf(piece.upright, placeAt(t, along).point);
   };
   const level = (name: string): number | undefined => piece.levels.find((l) => l.name === name)?.height;
@@ -174,6 +174,7 @@ export const sheetPiece = (key: string, more: Partial<SheetPiece> = {}): SheetPi
   allowances: {},
   edges: [],
   levels: [],
+  landmarks: [],
   adjustmentLines: [],
   leaveOut: false,
   ...more,

@@ -91,7 +91,7 @@ const sameAddition = (a: LocalAddition, b: LocalAddition, tolerance: number): bo
 };
 
 /** Past the attributes or vertices that go with an entity. */
-const afterGroup = (tags: Tags, from: number): number => {
+export const afterGroup = (tags: Tags, from: number): number => {
   let i = from;
   while (i < tags.count && ['ATTRIB', 'VERTEX', 'SEQEND'].includes(textAt(tags, i))) {
     i++;

@@ -49,6 +49,10 @@ export const dxfCodes: Record<string, CodeMeaning> = {
   'dxf-units-overruled': { level: 'warning', means: 'The file is read in another unit than it states, as asked.' },
   'dxf-units-text': { level: 'note', means: 'The unit was taken from a text of the drawing.' },
   'dxf-shared-shape': { level: 'error', means: 'One shape drawn several times would have to change differently.' },
+  'dxf-drawn-elsewhere': {
+    level: 'warning',
+    means: 'What no longer holds for one piece is drawn on others too, and was left.',
+  },
   'dxf-drawn-twice': { level: 'note', means: 'A shape drawn several times changes in all its places.' },
   'dxf-many-arcs': { level: 'warning', means: 'A curve in a polyline took more than eight arcs.' },
   'dxf-frame-dropped': { level: 'note', means: 'A smoothed polyline lost the frame it was smoothed from.' },

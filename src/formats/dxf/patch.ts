@@ -8,6 +8,7 @@ import { type DxfDocument, isDxfDocument, type Placement } from './document.ts';
 import { type Pen, penFor } from './edits.ts';
 import { freeHandle, integersOnly } from './habits.ts';
 import { decimalsFor } from './numbers.ts';
+import { removeAll } from './remove.ts';
 import { type Report, reporter, whereOf } from './tags.ts';
 
 /** The file that was read with only what changed spliced in; with no changes the very bytes. */
@@ -33,6 +34,7 @@ export const patchDxf = (drawing: Drawing, changes: DrawingChanges): WriteResult
     if (agreed(group, samePlace, document, report)) place(group[0] as Local<PlaceChange>, pen);
   }
   addAll(document, changes.additions, pen, report);
+  removeAll(document, changes.removals ?? new Set(), pen, report);
   if (!pen.touched) return { bytes: document.tags.bytes, findings, addedVertices };
   const bytes = pen.assemble();
   if (pen.widened) {

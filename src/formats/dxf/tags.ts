@@ -75,7 +75,15 @@ export const rawValue = (tags: Tags, i: number): string => {
   return String(binaryNumber(tags, i, kind));
 };
 
-export const textAt = (tags: Tags, i: number): string => rawValue(tags, i).trim();
+/** The value without the blanks around it. Bytes of letters that look like a no-break space (0xA0) are none. */
+export const textAt = (tags: Tags, i: number): string => {
+  const value = rawValue(tags, i);
+  const isBlank = (at: number): boolean => value.charCodeAt(at) <= 0x20;
+  let [from, to] = [0, value.length];
+  while (from < to && isBlank(from)) from++;
+  while (to > from && isBlank(to - 1)) to--;
+  return value.slice(from, to);
+};
 
 const binaryNumber = (tags: Tags, i: number, kind: BinaryKind): number => {
   const view = new DataView(tags.bytes.buffer, tags.bytes.byteOffset, tags.bytes.byteLength);

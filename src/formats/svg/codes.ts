@@ -54,6 +54,12 @@ export const svgCodes: Record<string, CodeMeaning> = {
     level: 'note',
     means: 'A shape placed several times was changed once; all its placements follow.',
   },
+  'svg-kept-with-others': {
+    level: 'warning',
+    means: 'What no longer holds shares its element with what does, and was left.',
+  },
+  'svg-page-grown': { level: 'note', means: 'The page was made larger for pieces that grew past its edge.' },
+  'svg-off-page': { level: 'warning', means: 'Altered lines lie off the page, where they are not shown.' },
   'svg-text-immovable': { level: 'error', means: 'A text could not be moved or turned in its file.' },
   'svg-like-missing': {
     level: 'error',

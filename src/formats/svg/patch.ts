@@ -9,7 +9,9 @@ import { report } from './codes.ts';
 import type { Handle, PathHandle, SvgDocument } from './document.ts';
 import { applyEdits, type Edit } from './edits.ts';
 import type { Element } from './elements.ts';
+import { growPage } from './grow-page.ts';
 import { alike } from './pathdata/splice.ts';
+import { removeElements } from './remove.ts';
 import { type PartTarget, reshape } from './reshape.ts';
 import { retext } from './retext.ts';
 import { closeSource, whereIs } from './source.ts';
@@ -23,7 +25,9 @@ const AGREEING = 0.001;
 export const patch = (drawing: Drawing, changes: DrawingChanges): WriteResult => {
   const document = documentOf(drawing);
   const { source } = document;
-  const nothing = changes.paths.size + changes.texts.size + changes.points.size + changes.additions.length === 0;
+  const removals = changes.removals ?? new Set<string>();
+  const sizes = [changes.paths.size, changes.texts.size, changes.points.size, changes.additions.length, removals.size];
+  const nothing = sizes.every((n) => n === 0);
   if (nothing) return { bytes: source.bytes, findings: [], addedVertices: new Map() };
   const job = new PatchJob(drawing, document);
   for (const [id, change] of changes.paths) job.path(id, change);
@@ -40,6 +44,8 @@ export const patch = (drawing: Drawing, changes: DrawingChanges): WriteResult =>
     job.tellFollowers(handle);
     edits.push(addElement(source, handle, addition));
   }
+  edits.push(...growPage(document, changes, job.findings));
+  edits.push(...removeElements(document, removals, job.findings));
   const bytes = edits.length === 0 ? source.bytes : closeSource(source, applyEdits(source.text, edits));
   return { bytes, findings: job.findings, addedVertices: job.addedVertices };
 };

@@ -1,11 +1,11 @@
 import type { Finding } from '../../finding.ts';
 import { type Point, size, turn, unit } from '../../geometry/point.ts';
 import { nearestWord, plainWords } from '../../measurements/words.ts';
-import type { Cloth, EdgeRole, LevelName, PartName } from '../../pattern/piece.ts';
+import type { Cloth, EdgeRole, LandmarkName, LevelName, PartName } from '../../pattern/piece.ts';
 import { edgeRoles, isEdgeName } from './edge-names.ts';
 import { givenTwice, lengthAt, type Reading } from './reading.ts';
 import type { SheetPath } from './source.ts';
-import type { FilePlace, SheetEdge, SheetLevel, SheetPiece } from './types.ts';
+import type { FilePlace, SheetEdge, SheetLandmark, SheetLevel, SheetPiece } from './types.ts';
 
 type RawPlace = readonly [number, number];
 
@@ -22,6 +22,7 @@ export interface RawPiece {
   readonly allowance?: string | Readonly<Record<string, string>>;
   readonly edges?: readonly RawEdge[];
   readonly levels?: Readonly<Partial<Record<LevelName, string | RawPlace>>>;
+  readonly landmarks?: Readonly<Partial<Record<LandmarkName, RawPlace | readonly RawPlace[]>>>;
   readonly grainline?: { readonly from: RawPlace; readonly to: RawPlace };
   readonly 'adjustment lines'?: readonly RawPlace[];
   readonly 'leave out'?: boolean;
@@ -67,6 +68,7 @@ const pieceOf = (key: string, raw: RawPiece, reading: Reading): SheetPiece => {
     levels: Object.entries(raw.levels ?? {}).flatMap(
       ([name, text]) => levelOf(name as LevelName, text, [...path, 'levels', name], reading) ?? [],
     ),
+    landmarks: landmarksOf(raw),
     ...(raw.grainline === undefined
       ? {}
       : { grainline: { from: placeOf(raw.grainline.from), to: placeOf(raw.grainline.to) } }),
@@ -76,6 +78,12 @@ const pieceOf = (key: string, raw: RawPiece, reading: Reading): SheetPiece => {
 };
 
 const placeOf = ([x, y]: RawPlace): FilePlace => ({ x, y });
+
+const landmarksOf = (raw: RawPiece): readonly SheetLandmark[] =>
+  Object.entries(raw.landmarks ?? {}).flatMap(([name, places]) =>
+    (isOnePlace(places) ? [places] : places).map((place) => ({ name: name as LandmarkName, at: placeOf(place) })),
+  );
+const isOnePlace = (places: RawPlace | readonly RawPlace[]): places is RawPlace => typeof places[0] === 'number';
 
 const edgeOf = (raw: RawEdge, line: number): SheetEdge => ({
   role: raw.role,
@@ -122,6 +130,9 @@ const edgeUnknown = (edge: string, own: readonly string[], where: Finding['where
   };
 };
 
+const belowText =
+  /^(.*?)\s+below\s+(?:the\s+)?(waist|top hip|hip|knee|chest|blade|underarm|bust|crotch|biceps|elbow)(?:\s+(?:line|level))?$/i;
+
 const levelOf = (
   name: LevelName,
   raw: string | RawPlace,
@@ -131,7 +142,7 @@ const levelOf = (
   const where = reading.source.where(path);
   const line = where.line ?? 1;
   if (typeof raw !== 'string') return { name, lies: { by: 'place', at: placeOf(raw) }, line };
-  const match = /^(.*?)\s+below\s+(?:the\s+)?(waist|top hip|hip|knee)$/i.exec(raw.trim());
+  const match = belowText.exec(raw.trim());
   if (match === null) {
     reading.findings.push({
       code: 'sheet-value-wrong',

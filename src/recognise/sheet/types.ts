@@ -1,6 +1,6 @@
 import type { Point } from '../../geometry/point.ts';
 import type { View } from '../../pattern/pattern.ts';
-import type { Cloth, EdgeRole, LevelName, PartName } from '../../pattern/piece.ts';
+import type { Cloth, EdgeRole, LandmarkName, LevelName, PartName } from '../../pattern/piece.ts';
 
 /**
  * The pattern sheet: what the drawing does not say, stated by the user. Whatever stands here is certain (weight 1) and
@@ -43,6 +43,22 @@ export const labelSubjects = [
   'top hip',
   'hem',
   'side',
+  'neck',
+  'shoulder',
+  'armhole',
+  'bust line',
+  'chest line',
+  'back width line',
+  'underarm line',
+  'bust point',
+  'sleeve cap',
+  'biceps line',
+  'elbow line',
+  'wrist',
+  'crotch',
+  'inseam',
+  'knee line',
+  'panel seam',
   'dart',
   'notch',
   'cutting line',
@@ -74,6 +90,7 @@ export interface SheetPiece {
   /** Edges stated with their corners. Edges not stated are still recognised. */
   readonly edges: readonly SheetEdge[];
   readonly levels: readonly SheetLevel[];
+  readonly landmarks: readonly SheetLandmark[];
   /** Ends of the grainline's shaft. */
   readonly grainline?: { readonly from: FilePlace; readonly to: FilePlace };
   /** A place on each adjustment line. */
@@ -101,6 +118,12 @@ export interface SheetLevel {
     | { readonly by: 'distance'; readonly below: LevelName; readonly distance: number }
     | { readonly by: 'place'; readonly at: FilePlace };
   readonly line: number;
+}
+
+/** A named point, where the drawing marks none. A whole piece has two bust points. */
+export interface SheetLandmark {
+  readonly name: LandmarkName;
+  readonly at: FilePlace;
 }
 
 /** Coordinates in the drawing file's own units and position: y upwards in DXF, downwards from the top in SVG. */

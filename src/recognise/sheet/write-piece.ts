@@ -3,7 +3,7 @@ import { between, type Point } from '../../geometry/point.ts';
 import { edgeLength, edgeSpans, outlineSegments } from '../../pattern/edges.ts';
 import type { Judged } from '../../pattern/evidence.ts';
 import type { Doubt, Pattern } from '../../pattern/pattern.ts';
-import type { Edge, InnerLine, Level, Piece } from '../../pattern/piece.ts';
+import type { Edge, InnerLine, Level, LevelName, Piece } from '../../pattern/piece.ts';
 import { acrossOf, fromPaper } from '../../pattern/upright.ts';
 import { isEdgeName } from './edge-names.ts';
 import {
@@ -39,6 +39,7 @@ export const pieceLines = (piece: Piece, pattern: Pattern, drawing: Drawing): re
     ...allowanceLines(piece, stated),
     ...edgeLines(piece, stated, drawing),
     ...levelLines(piece, drawing),
+    ...landmarkLines(piece, drawing),
     ...grainLines(piece, drawing),
     ...adjustmentLinesOf(piece, drawing),
     ...doubts.flatMap((doubt) => marked(doubt.message, ...doubt.sheetLine.split('\n'))),
@@ -59,7 +60,7 @@ const isSure = (judged: Judged): boolean => judged.confidence >= 0.5;
 const foldJudged = (piece: Piece): Judged => piece.edges.find((edge) => edge.role === 'fold') ?? piece.cut;
 
 const askForPart = (asked: ReadonlySet<string>): readonly string[] => {
-  const choices = 'part: skirt front | skirt back | skirt gore | waistband | front facing | …';
+  const choices = 'part: skirt front | bodice back | sleeve | trouser front | dress front | waistband | …';
   return asked.has('part') ? [] : marked('What is this piece of the garment?', choices);
 };
 
@@ -125,15 +126,31 @@ const placesOf = (piece: Piece, edge: Edge): { from: Point; to: Point; through?:
 };
 
 const levelLines = (piece: Piece, drawing: Drawing): readonly string[] => {
-  const stated = piece.levels.filter((level) => level.name !== 'waist' && level.name !== 'hem');
-  const needsHip = piece.part.startsWith('skirt') && !piece.levels.some((level) => level.name === 'hip');
+  const onEdge = new Set(['hem', 'wrist', ...piece.edges.map((edge) => edge.role)]);
+  const stated = piece.levels.filter((level) => !onEdge.has(level.name));
+  const has = (name: LevelName): boolean => piece.levels.some((level) => level.name === name);
+  const needsHip = /^(skirt|trouser|dress)/.test(piece.part) && !has('hip');
+  const needsWaist = piece.part.startsWith('dress') && !has('waist');
   return [
     ...(stated.length === 0 ? [] : ['levels:']),
     ...stated.map((level) => noted(`  ${level.name}: ${placeText(levelPlace(piece, level), drawing)}`, because(level))),
     ...(needsHip
       ? marked('Where is the hip level?', ...(stated.length === 0 ? ['levels:'] : []), '  hip: 200 mm below waist')
       : []),
+    ...(needsWaist
+      ? marked('Where is the waist?', ...(stated.length === 0 ? ['levels:'] : []), '  waist: [x, y]')
+      : []),
   ];
+};
+
+/** Bust points; one that is only assumed is asked for. */
+const landmarkLines = (piece: Piece, drawing: Drawing): readonly string[] => {
+  const [first] = piece.landmarks;
+  if (!first) return [];
+  const places = piece.landmarks.map((l) => placeText(l.at, drawing));
+  const place = places.length === 1 ? places[0] : `[${places.join(', ')}]`;
+  const line = noted(`landmarks: { bust point: ${place} }`, because(first));
+  return first.marks.length > 0 || first.confidence === 1 ? [line] : marked('Not sure of this:', line);
 };
 
 const levelPlace = (piece: Piece, level: Level): Point => {

@@ -1,6 +1,9 @@
 import type { Drawing } from '../../formats/drawing.ts';
+import { edgeCalled } from '../../pattern/edges.ts';
 import type { Mates, Pattern, SewnEdge } from '../../pattern/pattern.ts';
+import { pieceCalled } from '../../pattern/pattern.ts';
 import type { EdgeRole } from '../../pattern/piece.ts';
+import { usualTimes } from '../sewing.ts';
 import { isAboutMates, pieceLines } from './write-piece.ts';
 import { because, exactLength, marked, noted, oneLine, plain, quoted } from './write-text.ts';
 
@@ -77,7 +80,10 @@ const generalDoubts = (pattern: Pattern): readonly string[] => {
 };
 
 /** Roles whose edges are sewn to another edge of the pattern. */
-const sewnRoles: ReadonlySet<EdgeRole> = new Set(['side', 'gore seam', 'waist', 'band seam']);
+const sewnRoles: ReadonlySet<EdgeRole> = new Set([
+  ...(['side', 'gore seam', 'waist', 'band seam', 'panel seam'] as const),
+  ...(['shoulder', 'armhole', 'cap', 'sleeve seam', 'inseam'] as const),
+]);
 
 const matesLines = (pattern: Pattern): readonly string[] => {
   const { mates } = pattern;
@@ -91,7 +97,10 @@ const matesLines = (pattern: Pattern): readonly string[] => {
     '',
     ...(mates.length === 0 ? [] : ['mates:']),
     ...mates.map((m) =>
-      noted(`  - { name: ${quoted(m.id)}, sew: [${rowText(m.one)}, ${rowText(m.other)}] }`, because(m)),
+      noted(
+        `  - { name: ${quoted(m.id)}, sew: [${rowText(m.one, pattern)}, ${rowText(m.other, pattern)}] }`,
+        because(m),
+      ),
     ),
     ...doubts.flatMap((d) => marked(`${d.piece}: ${d.message}`, ...asked(d.sheetLine.split('\n').slice(1)))),
     ...(unsewn.length === 0
@@ -112,11 +121,16 @@ const unsewnEdges = (pattern: Pattern): readonly (readonly [piece: string, edge:
   );
 };
 
-const rowText = (row: Mates['one']): string =>
-  row.length === 1 && row[0] ? sewnText(row[0]) : `[${row.map(sewnText).join(', ')}]`;
+const rowText = (row: Mates['one'], pattern: Pattern): string =>
+  row.length === 1 && row[0] ? sewnText(row[0], pattern) : `[${row.map((s) => sewnText(s, pattern)).join(', ')}]`;
 
-const sewnText = (sewn: SewnEdge): string =>
-  quoted(`${sewn.piece} ${sewn.edge}${sewn.times === 1 ? '' : ` x${sewn.times}`}`);
+/** With how often it occurs, unless that is once and usual. */
+const sewnText = (sewn: SewnEdge, pattern: Pattern): string => {
+  const piece = pieceCalled(pattern, sewn.piece);
+  const edge = piece && edgeCalled(piece, sewn.edge);
+  const isPlain = sewn.times === 1 && (!piece || !edge || usualTimes(piece, edge) === 1);
+  return quoted(`${sewn.piece} ${sewn.edge}${isPlain ? '' : ` x${sewn.times}`}`);
+};
 
 const viewLines = (pattern: Pattern): readonly string[] => {
   if (pattern.views.length > 0) {

@@ -50,6 +50,9 @@ describe('texts', () => {
 
   it.each([
     ['AC1009', 'ANSI_1252', 'cp1252', 'Rückenlänge'],
+    // The last byte of 頃 is that of a no-break space in other code pages, and so is that of à in UTF-8.
+    ['AC1015', 'ANSI_932', 'cp932', '前身頃'],
+    ['AC1024', 'ANSI_1252', 'utf-8', 'metà'],
     ['AC1015', 'ANSI_1250', 'cp1250', 'przód spódnicy'],
     ['AC1015', 'ANSI_1251', 'cp1251', 'перед юбки'],
     ['AC1018', 'ANSI_932', 'cp932', 'スカート前'],

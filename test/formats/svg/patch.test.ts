@@ -26,7 +26,9 @@ const WRITTEN = 0.0015;
 const document = (data: string, transform: string): string =>
   sheet(`<!-- hem -->\n<g  transform='${transform}'><path  id="overskirt"\n d="${data}" class='cut' /></g>`);
 
-const around = (text: string): string => text.replace(/ d="[^"]*"/, ' d=""');
+/** All but the path's data, and the page, which grows for what runs off it. */
+const around = (text: string): string =>
+  text.replace(/ d="[^"]*"/, ' d=""').replace(/ width="[^"]*" height="[^"]*" viewBox="[^"]*"/, '');
 
 describe('patching a path', () => {
   it('gives back the very bytes when nothing changes', () => {
@@ -331,5 +333,51 @@ describe('additions', () => {
     expect(again.drawables).toHaveLength(4);
     expect(apart(pathsOf(again)[1]!.path.segments, segments)).toBeLessThan(WRITTEN);
     expect(textsOf(again)[0]).toMatchObject({ text: 'Tamino & Co', at: { x: 20, y: -30 }, height: 4 });
+  });
+});
+
+describe('the page', () => {
+  const page = (text: string): string => / width="[^"]*" height="[^"]*" viewBox="[^"]*"/.exec(text)?.[0] ?? '';
+  const shift = (x: number, y: number) => {
+    const { drawing } = readText(document('M10 10H60V60H10z', 'translate(0 0)'));
+    const paths = pathsOf(drawing).map((d) => [d.id, { segments: movedWhole(d, translation({ x, y })) }] as const);
+    return svg.patch(drawing, { ...NO_CHANGES, paths: new Map(paths) });
+  };
+  const textOf = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
+
+  it('grows to the right and downwards for what runs off it, its scale kept, and says so', () => {
+    const { bytes, findings } = shift(200, -400);
+    expect(findings.map((f) => f.code)).toContain('svg-page-grown');
+    expect(page(textOf(bytes))).toBe(' width="265.625mm" height="465.625mm" viewBox="0 0 265.625 465.625"');
+  });
+
+  it('stays where nothing runs off it', () => {
+    expect(page(textOf(shift(20, -20).bytes))).toBe(page(document('', '')));
+  });
+
+  it('is not moved for what runs off to the left: that is told', () => {
+    const { bytes, findings } = shift(-40, 0);
+    expect(findings.map((f) => f.code)).toEqual(expect.arrayContaining(['svg-off-page']));
+    expect(page(textOf(bytes))).toBe(page(document('', '')));
+  });
+});
+
+describe('taking something out', () => {
+  it('removes the element and leaves the rest byte for byte', () => {
+    const text = sheet(
+      '<path id="a" d="M0 0H9"/>\n  <text x="5" y="5">place on fold</text>\n  <path id="b" d="M0 9H9"/>',
+    );
+    const { drawing } = readText(text);
+    const fold = drawing.drawables.find((d) => d.kind === 'text');
+    const { bytes } = svg.patch(drawing, { ...NO_CHANGES, removals: new Set([fold?.id as string]) });
+    expect(new TextDecoder().decode(bytes)).toBe(text.replace('\n  <text x="5" y="5">place on fold</text>', ''));
+  });
+
+  it('leaves an element that also draws what is to stay, and says so', () => {
+    const { drawing } = readText(sheet('<path d="M0 0H9M0 9H9"/>'));
+    const [first] = pathsOf(drawing);
+    const { bytes, findings } = svg.patch(drawing, { ...NO_CHANGES, removals: new Set([first?.id as string]) });
+    expect(findings.map((f) => f.code)).toEqual(['svg-kept-with-others']);
+    expect(new TextDecoder().decode(bytes)).toContain('M0 0H9M0 9H9');
   });
 });

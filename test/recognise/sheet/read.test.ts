@@ -48,6 +48,31 @@ labels:
   grain: [Laufrichtung, LR]
 `;
 
+describe('levels and landmarks of a bodice', () => {
+  it('are read in any unit, one bust point or two', () => {
+    const text = `pieces:
+  front:
+    levels: { bust: 2 in below the underarm level, chest: [3, 6.5] }
+    landmarks: { bust point: [90, 190] }
+  whole: { landmarks: { bust point: [[90, 190], [-90, 190]] } }
+`;
+    const { sheet, findings } = readSheet(text, 'bodice.sheet.yaml');
+    expect(findings).toEqual([]);
+    const [front, whole] = sheet?.pieces ?? [];
+    expect(front?.levels.map((l) => [l.name, l.lies])).toEqual([
+      ['bust', { by: 'distance', below: 'underarm', distance: 50.8 }],
+      ['chest', { by: 'place', at: { x: 3, y: 6.5 } }],
+    ]);
+    expect(front?.landmarks).toEqual([{ name: 'bust point', at: { x: 90, y: 190 } }]);
+    expect(whole?.landmarks.map((l) => l.at.x)).toEqual([90, -90]);
+  });
+
+  it('refuses a landmark it does not know', () => {
+    const { findings } = readSheet('pieces: { f: { landmarks: { elbow point: [1, 2] } } }', 'x.yaml');
+    expect(findings.map((f) => f.code)).toEqual(['sheet-key-unknown']);
+  });
+});
+
 describe('a whole pattern sheet', () => {
   const { sheet, findings } = readSheet(whole, 'skirt.sheet.yaml');
 

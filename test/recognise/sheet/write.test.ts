@@ -51,6 +51,7 @@ const front: Piece = {
   points: [],
   texts: [],
   grainline: { ...guessed, lines: ['grain'], from: { x: 100, y: 100 }, to: { x: 100, y: 500 } },
+  landmarks: [],
   adjustmentLines: [{ ...sure, lines: [], height: 300 }],
 };
 const pattern: Pattern = {

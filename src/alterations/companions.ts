@@ -1,0 +1,72 @@
+import type { Finding } from '../finding.ts';
+import { formatChange, formatLength } from '../measurements/units.ts';
+import { type Followed, followAll, type LeftBehind } from '../paper/follow.ts';
+import type { Garment } from '../paper/garment.ts';
+import { edgeCalled } from '../pattern/edges.ts';
+import { type Pattern, pieceCalled } from '../pattern/pattern.ts';
+import type { FollowRecord, LengthShown } from './contract.ts';
+
+/** After all steps: what is sewn to the altered pieces follows them, and it is told what was done and what was left. */
+export const companionsFollow = (
+  garment: Garment,
+  taped: Pattern,
+  show: LengthShown,
+): { readonly pattern: Pattern; readonly followed: readonly FollowRecord[]; readonly findings: readonly Finding[] } => {
+  const { pattern, followed, left } = followAll(garment, taped);
+  return {
+    pattern,
+    followed: followed.map((f) => ({ piece: f.id, did: `${nameOf(taped, f.id)}: ${deed(taped, f, show)}` })),
+    findings: left.map((l) => leftFinding(taped, l, show)),
+  };
+};
+
+const nameOf = (pattern: Pattern, id: string): string => pieceCalled(pattern, id)?.name || id;
+
+const deed = (pattern: Pattern, f: Followed, show: LengthShown): string => {
+  if (f.kind === 'facing') {
+    const piece = pieceCalled(pattern, f.id);
+    const role = (piece && edgeCalled(piece, f.edge)?.role) ?? 'edge';
+    return `cut anew by the altered ${role} of ${nameOf(pattern, f.faced)}`;
+  }
+  const whole = f.by.reduce((a, b) => a + b, 0);
+  const gained = `${formatLength(Math.abs(whole), show)} ${whole < 0 ? 'shorter' : 'longer'}`;
+  if (f.at === 'middle') return `${gained}, in the middle of what is sewn on`;
+  if (f.at === 'centre back') return `${gained}, at the centre back`;
+  if (f.by.length === 1) return `${gained} at the notch`;
+  const even = f.by.every((b) => Math.abs(b - (f.by[0] as number)) < 0.05);
+  const each = even
+    ? `${formatChange(f.by[0] as number, show)} at each of its ${f.by.length} notches`
+    : `${f.by.map((b) => formatChange(b, show)).join(', ')} at its notches in turn`;
+  return `${gained}: ${each}`;
+};
+
+const leftFinding = (pattern: Pattern, l: LeftBehind, show: LengthShown): Finding => {
+  const piece = pieceCalled(pattern, l.id);
+  const name = nameOf(pattern, l.id);
+  const edge = (piece && edgeCalled(piece, l.edge)?.role) ?? l.edge;
+  if (l.why === 'no notches') {
+    return {
+      code: 'alter-band-unmatched',
+      level: 'warning',
+      where: { piece: l.id, edge: l.edge },
+      message: `${name} has no notches where the seams come to lie; it was not changed. Its ${edge} needs ${formatChange(l.needs ?? 0, show)} in all.`,
+      try: 'Mark the seams on the band with notches.',
+    };
+  }
+  if (l.why === 'unknown place') {
+    return {
+      code: 'alter-facing-unplaced',
+      level: 'warning',
+      where: { piece: l.id, edge: l.edge },
+      message: `${name} lies on none of the pieces as they were drafted, so nothing says what its ${edge} is sewn to; it was not changed.`,
+      try: `Say what it is sewn to in the pattern sheet (“mates”), or cut it anew by the altered ${edge}.`,
+    };
+  }
+  return {
+    code: 'alter-follower-left',
+    level: 'error',
+    where: { piece: l.id, edge: l.edge },
+    message: `${name} was not altered, and its ${edge} no longer matches what it is sewn to: it needs ${formatChange(l.needs ?? 0, show)} there.`,
+    try: 'Alter it by hand by that amount, state other mates in the pattern sheet, or leave the piece out of the view.',
+  };
+};

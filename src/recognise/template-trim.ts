@@ -1,0 +1,80 @@
+import type { EdgeRole, PartName } from '../pattern/piece.ts';
+import type { EdgeTemplate, Half, Template } from './template.ts';
+import { edge, whole } from './template.ts';
+import { backNeck, frontNeck } from './template-body.ts';
+
+const facingShoulder = edge('shoulder', [160, 40], 'straight', [0.03, 0.2]);
+const neckFacing = (parts: readonly PartName[], neck: EdgeTemplate, name: string): readonly Template[] => {
+  const half: Half = {
+    parts,
+    name,
+    follows: 'neck',
+    ring: [
+      edge('free', [40, 45], 'round', [0.2, 0.5]),
+      facingShoulder,
+      { ...neck, share: [0.15, 0.4] },
+      edge('centre', [270, 16], 'straight', [0.06, 0.3]),
+    ],
+  };
+  return [{ ...half, form: 'half' }, whole(half)];
+};
+
+/** A strip along a skirt's waist: like a neck facing in that it has four edges, unlike it in how they lie. */
+const waistFacing: Half = {
+  parts: ['front facing', 'back facing', 'facing'],
+  name: 'waist facing',
+  follows: 'waist',
+  ring: [
+    edge('free', [4, 20], 'any', [0.3, 0.5]),
+    edge('side', [92, 24], 'any', [0.05, 0.25]),
+    edge('waist', [180, 20], 'any', [0.25, 0.46]),
+    edge('centre', [270, 12], 'straight', [0.05, 0.25]),
+  ],
+};
+
+const facings: readonly Template[] = [
+  ...neckFacing(['front facing', 'facing'], frontNeck, 'front neck facing'),
+  ...neckFacing(['back facing', 'facing'], { ...backNeck, heads: [210, 32] }, 'back neck facing'),
+  { ...waistFacing, form: 'half' },
+  whole(waistFacing),
+  {
+    parts: ['front facing', 'back facing', 'facing'],
+    name: 'armhole facing',
+    follows: 'armhole',
+    form: 'own',
+    ring: [
+      edge('side', [90, 45], 'any', [0.03, 0.25]),
+      edge('armhole', [112, 45], 'hollow', [0.25, 0.47]),
+      facingShoulder,
+      edge('free', [290, 50], 'round', [0.28, 0.55]),
+    ],
+  },
+];
+
+const longEdge = (role: EdgeRole, heads: number): EdgeTemplate =>
+  edge(role, [heads, 20], 'any', [0.28, 0.5], role === 'neck' ? { notched: true } : {});
+const shortEnd = (role: EdgeRole, heads: number): EdgeTemplate => edge(role, [heads, 40], 'any', [0.02, 0.25]);
+
+const collars: readonly Template[] = [
+  {
+    parts: ['collar'],
+    name: 'half collar',
+    form: 'half',
+    ring: [
+      longEdge('neck', 0),
+      shortEnd('end', 90),
+      longEdge('free', 180),
+      { ...shortEnd('centre', 270), form: 'straight' },
+    ],
+  },
+  {
+    parts: ['collar'],
+    name: 'collar',
+    form: 'own',
+    symmetric: true,
+    ring: [longEdge('neck', 0), shortEnd('end', 90), longEdge('free', 180), shortEnd('end', 270)],
+  },
+];
+
+/** What is sewn to the edges of a garment: facings and collars. */
+export const trimTemplates: readonly Template[] = [...facings, ...collars];

@@ -1,0 +1,88 @@
+import { mkdtempSync, readFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { flatten } from '../../src/geometry/path.ts';
+import { readPatternFile } from '../../src/job/patternfile.ts';
+import { alter } from '../../src/job/run.ts';
+import { outlineSegments } from '../../src/pattern/edges.ts';
+import type { Piece } from '../../src/pattern/piece.ts';
+
+const blocks = join(import.meta.dirname, '../../fixtures/blocks');
+const halves = [
+  'skirt-apparel-mm.dxf',
+  'skirt-apparel-inches-cutting-line.dxf',
+  'skirt-lines-and-arcs.dxf',
+  'skirt-lines-and-arcs-turned-german-one-layer.dxf',
+  'skirt-bulges-mirrored-cm-french-seam-line.dxf',
+  'skirt-splines-spanish-capitals.dxf',
+  'skirt-cubics.svg',
+  'skirt-polylines-inches-cutting-line.svg',
+];
+
+/** Area of the seam line by the shoelace formula, mm². */
+const areaOf = (piece: Piece): number => {
+  const points = flatten({ segments: outlineSegments(piece.seamLine), closed: true }, 0.01);
+  return Math.abs(
+    points.reduce((sum, p, i) => {
+      const q = points[(i + 1) % points.length] as typeof p;
+      return sum + (p.x * q.y - q.x * p.y) / 2;
+    }, 0),
+  );
+};
+
+const run = async (name: string, wearer: string, unfold: boolean) => {
+  const out = mkdtempSync(join(tmpdir(), 'retrue-unfold-'));
+  const pattern = join(blocks, name);
+  const request = { pattern, wearer, name: 'Edda', out, force: false, unfold, drafted: 'waist girth=680mm' };
+  const result = await alter(request, { onFindings: () => {}, onFitting: () => {} });
+  const ledger = JSON.parse(readFileSync(join(out, 'Edda', 'ledger.json'), 'utf8'));
+  const written = await readPatternFile(join(out, 'Edda', name), {});
+  const before = await readPatternFile(pattern, {});
+  return { result, ledger, after: written.file?.pattern, before: before.file?.pattern };
+};
+
+const skirts = (pieces: readonly Piece[]): Piece[] => pieces.filter((p) => /^skirt (front|back)$/.test(p.part));
+
+describe('unfolding half pieces for one side that differs', () => {
+  it.each(halves)('%s opens to twice its area, whole, left and right written on it', async (name) => {
+    const { result, after, before } = await run(name, 'one larger hip=1mm', true);
+    expect(result.done).toBe(1);
+    const opened = skirts(after?.pieces ?? []);
+    expect(opened.length).toBe(2);
+    for (const piece of opened) {
+      const half = before?.pieces.find((p) => p.part === piece.part) as Piece;
+      expect(piece.half).toBe(false);
+      expect(piece.cut.count).toBe(half.cut.count);
+      // 1 mm more hip is ½ mm more on one side of each piece, over at most its height of 700 mm.
+      expect(Math.abs(areaOf(piece) - 2 * areaOf(half))).toBeLessThan(0.5 * 700);
+      expect(piece.texts.map((t) => t.text)).toEqual(expect.arrayContaining(['left', 'right']));
+      expect(piece.edges.filter((e) => e.role === 'side').length).toBe(2);
+      expect(piece.edges.some((e) => e.role === 'fold')).toBe(false);
+    }
+  });
+
+  it('raises the waist on the side asked for and leaves the other side as it was', async () => {
+    const { ledger } = await run('skirt-lines-and-arcs.dxf', 'one high hip=12mm', true);
+    const sides = ledger.edges.filter((e: { edge: string }) => e.edge.startsWith('side'));
+    const changes = sides
+      .map((e: { before: number; after: number }) => e.after - e.before)
+      .sort((a: number, b: number) => a - b);
+    expect(changes.length).toBe(4);
+    expect(Math.max(...changes.slice(0, 2).map(Math.abs))).toBeLessThan(0.2);
+    for (const change of changes.slice(2)) expect(change).toBeGreaterThan(10);
+  });
+
+  it('refuses half pieces without being asked to unfold, and says how', async () => {
+    const { result, ledger } = await run('skirt-cubics.svg', 'one larger hip=10mm', false);
+    expect(result.refused).toBe(1);
+    const told = ledger.findings.filter((f: { code: string }) => f.code === 'plan-needs-unfolding');
+    expect(told.length).toBe(2);
+    expect(told[0].try).toContain('--unfold');
+  });
+
+  it('leaves a fitting that needs nothing of the sort on its half pieces', async () => {
+    const { after } = await run('skirt-cubics.svg', 'hip slope=5mm', true);
+    expect(skirts(after?.pieces ?? []).every((p) => p.half)).toBe(true);
+  });
+});
