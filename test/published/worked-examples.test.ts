@@ -31,7 +31,7 @@ describe.each(alterations.map((a) => [a.card.name, a] as const))('%s', (name, al
   for (const { says, amount, share, source } of alteration.examples) {
     it(`${says} (${source})`, () => {
       // Past the customary most of the seams the darts are asked; the example is of seams alone.
-      const seamsOnly = alteration.card.options.some((o) => o.name === 'take')
+      const seamsOnly = alteration.card.options.some((o) => o.name === 'take' && o.values.includes('side edges only'))
         ? { [name]: { take: 'side edges only' } }
         : {};
       const pattern = blockFor(name, amount);
