@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/point.ts';
-import { add, distance, dot, left, scale, size, subtract, unit } from '../geometry/point.ts';
+import { add, distance, dot, left, ORIGIN, scale, size, subtract, unit } from '../geometry/point.ts';
 import type { EdgeRole } from '../pattern/piece.ts';
 import { bring, STILL } from './bend.ts';
 import { type Bust, bustsOf, dartTo, edgeOn, insideDartTo, moveBust } from './bust-point.ts';
@@ -115,17 +115,28 @@ const slid = (tracing: Tracing, dart: string, by: Point): Tracing => {
   return withTip(slidden, dart, to);
 };
 
+/** A seam bent by a step of two parabolas turns by 4a/L²; within 5 mm by so much for each mm and mm². */
+const TURNED = 20;
+/** What counts alike: a seam that turns by 1° within 5 mm, radians, and a dart that loses half a millimetre, mm. */
+const FAIR = Math.PI / 180;
+const NARROWED = 0.5;
+
 /**
- * The way down the grain, leaning so that the seams on either side are bent least: each run of length L that is moved by
- * a square to itself is bent in proportion to a / L².
+ * The way down the grain, leaning so that the seams on either side are bent least and the dart keeps its width. A run of
+ * length L that is moved by a square to itself bends by 4a/L²; what the two runs together gain in length the mouths take
+ * back, and the dart gets narrower or wider by it.
  */
 const withLeastBend = (tracing: Tracing, sides: readonly Run[], by: Point): Point => {
   const runs = sides.map((run) => {
     const points = pointsOf(tracing, run);
-    return { square: left(unit(tangentAtEnd(points))), weight: lengthOfPoints(points) ** -4 };
+    return { ahead: unit(tangentAtEnd(points)), far: lengthOfPoints(points) };
   });
-  const over = runs.reduce((sum, r) => sum + r.weight * r.square.x * r.square.y, 0);
-  const under = runs.reduce((sum, r) => sum + r.weight * r.square.x ** 2, 0);
+  const wants = [
+    ...runs.map(({ ahead, far }) => scale(left(ahead), TURNED / far ** 2 / FAIR)),
+    scale(runs.reduce((sum, { ahead }) => add(sum, ahead), ORIGIN), 1 / NARROWED),
+  ];
+  const over = wants.reduce((sum, w) => sum + w.x * w.y, 0);
+  const under = wants.reduce((sum, w) => sum + w.x ** 2, 0);
   return { x: (-by.y * over) / under, y: by.y };
 };
 
