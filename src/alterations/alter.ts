@@ -11,6 +11,7 @@ import type { Alteration } from './alteration.ts';
 import { companionsFollow } from './companions.ts';
 import type { Altered, AlterOptions, LengthShown, Plan, PlannedStep, StepRecord } from './contract.ts';
 import { alterationCalled } from './index.ts';
+import { narrowDarts } from './narrow-darts.ts';
 import { inches } from './shares.ts';
 import { sleevesFollow } from './sleeves-follow.ts';
 
@@ -78,7 +79,11 @@ export const tapePattern = ({ garment, steps, findings: told }: OnPaper, options
   const taped = tapeAll(garment);
   const companions = roomFor('what follows', () => companionsFollow(garment, taped, options.show ?? 'mm'));
   const after = 'code' in companions ? { pattern: taped, followed: [], findings: [companions] } : companions;
-  findings.push(...after.findings, ...hiddenFindings(garment));
+  findings.push(
+    ...after.findings,
+    ...hiddenFindings(garment),
+    ...narrowDarts(garment.pattern, after.pattern, options.show ?? 'mm'),
+  );
   return {
     pattern: options.fullGrainline ? fullGrain(after.pattern) : after.pattern,
     steps,

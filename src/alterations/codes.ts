@@ -44,6 +44,10 @@ export const alterationCodes: Record<string, CodeMeaning> = {
     level: 'note',
     means: 'The pattern as drafted has less than the least wearing ease: a close design, or the cloth stretches.',
   },
+  'plan-dart-whole': {
+    level: 'note',
+    means: 'All of a dart is taken, because what would be left of it is too narrow to sew.',
+  },
   'plan-nothing': { level: 'note', means: 'The wearer needs nothing altered.' },
   'plan-hip-level': {
     level: 'note',
@@ -93,6 +97,10 @@ export const alterationCodes: Record<string, CodeMeaning> = {
   'alter-hidden-in-tuck': {
     level: 'warning',
     means: 'A mark would be hidden in the fold of a tuck; it lies on the fold now.',
+  },
+  'alter-dart-narrow': {
+    level: 'note',
+    means: 'A dart has been left, or drawn, so narrow that it is hardly worth sewing.',
   },
   'alter-no-room': {
     level: 'error',

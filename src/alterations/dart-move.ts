@@ -1,7 +1,7 @@
 import type { Finding } from '../finding.ts';
 import { formatLength } from '../measurements/units.ts';
 import { bustsOf, dartTo } from '../paper/bust-point.ts';
-import { moveDart } from '../paper/dart-moves.ts';
+import { moveDart, takenOf } from '../paper/dart-moves.ts';
 import { type Garment, onPiece } from '../paper/garment.ts';
 import { intake } from '../paper/runs.ts';
 import { trace } from '../paper/tracing.ts';
@@ -18,7 +18,7 @@ import {
   shareASide,
 } from './bust-parts.ts';
 import type { AlterationOption, PlannedStep, Share } from './contract.ts';
-import { isOver, missing, signed } from './shares.ts';
+import { isOver, missing, NEGLIGIBLE, signed } from './shares.ts';
 
 /**
  * A dart moved to another edge.
@@ -28,6 +28,7 @@ import { isOver, missing, signed } from './shares.ts';
  * dart ends ½ in from the bust point, or 1 in where it comes from the side. A dart that is there already takes it.
  *
  * The amount is what the dart that gives loses at its mouth, on each side of the front; it cannot be more than the dart.
+ * Where less than ⅛ in of it would be left, which is not worth sewing, all of it goes.
  *
  * Pivot and angle, ½ in off the bust point: ICAR, pattern making; 1 in from the side: common practice.
  */
@@ -106,20 +107,14 @@ export const wayOf = (
 export const divide = ({ pattern, amount, options, show }: Request, name: string, second: 'to' | 'into'): Division => {
   const fronts = plainFronts(pattern);
   const [from, to] = wayOf({ options }, amount, second);
-  const shares = shareASide(fronts, `${from} dart`, () => amount, Number.POSITIVE_INFINITY).map((s) => ({
-    ...s,
-    most:
-      options.take === 'all'
-        ? s.most
-        : dartWidth(
-            fronts.find((p) => p.id === s.piece),
-            from,
-          ),
-  }));
+  const whole = options.take === 'all';
+  const shares = shareASide(fronts, `${from} dart`, () => amount, Number.POSITIVE_INFINITY).map((s) =>
+    whole ? s : worthSewing(s, dartWidth(pieceCalled(pattern, s.piece), from)),
+  );
+  const all = shares.filter((s) => Math.abs(s.amount) > Math.abs(amount) + NEGLIGIBLE);
   const same =
     from === to ? [missing(name, `the ${from} dart cannot be moved to where it is`, 'Choose two edges.')] : [];
-  const taken =
-    options.take === 'all' ? 'all of the dart' : `${signed(Math.abs(amount), show).replace('+', '')} of the mouth`;
+  const taken = whole ? 'all of the dart' : `${signed(Math.abs(amount), show).replace('+', '')} of the mouth`;
   return {
     shares,
     findings: [
@@ -129,10 +124,25 @@ export const divide = ({ pattern, amount, options, show }: Request, name: string
       ...(second === 'into' ? noDartFindings(name, fronts, to) : noEdgeFindings(name, fronts, to)),
       ...(second === 'to' ? facedFindings(name, pattern, fronts, to) : []),
       ...shares.filter(isOver).map((s) => noWider(name, s, show)),
+      ...all.map((s) => allOfIt(name, s, amount, show)),
     ],
     explanation: `${taken} on each side, from the ${from} to the ${to} about the bust point`,
   };
 };
+
+/** A share of a dart so wide: all of it where too little to sew would be left. */
+const worthSewing = (share: Share, width: number): Share => {
+  const by = Math.abs(share.amount);
+  return { ...share, most: width, amount: Math.sign(share.amount) * (by > width ? by : takenOf(width, by)) };
+};
+
+const allOfIt = (name: string, share: Share, amount: number, show: Request['show']): Finding => ({
+  code: 'plan-dart-whole',
+  level: 'note',
+  where: { alteration: name, piece: share.piece },
+  message: `${name}: all ${formatLength(Math.abs(share.amount), show)} of the ${share.place} are taken; a dart of ${formatLength(Math.abs(share.amount) - Math.abs(amount), show)} would not be worth sewing.`,
+  try: 'Ask for less, so that at least ⅛ in is left, if the dart is to stay.',
+});
 
 /** Fronts to whose named edge a facing is sewn: it could not follow an edge with a new dart in it. */
 const facedFindings = (name: string, pattern: Pattern, fronts: readonly Piece[], role: EdgeRole): Finding[] =>

@@ -133,7 +133,10 @@ const withLeastBend = (tracing: Tracing, sides: readonly Run[], by: Point): Poin
   });
   const wants = [
     ...runs.map(({ ahead, far }) => scale(left(ahead), TURNED / far ** 2 / FAIR)),
-    scale(runs.reduce((sum, { ahead }) => add(sum, ahead), ORIGIN), 1 / NARROWED),
+    scale(
+      runs.reduce((sum, { ahead }) => add(sum, ahead), ORIGIN),
+      1 / NARROWED,
+    ),
   ];
   const over = wants.reduce((sum, w) => sum + w.x * w.y, 0);
   const under = wants.reduce((sum, w) => sum + w.x ** 2, 0);

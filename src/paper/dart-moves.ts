@@ -3,7 +3,7 @@ import { distance } from '../geometry/point.ts';
 import type { EdgeRole } from '../pattern/piece.ts';
 import { type Bust, bustsOf, dartTo, edgeOn, OFF_POINT, placeForDart } from './bust-point.ts';
 import { angleAt, drawsCaps, swingBetween } from './dart-swing.ts';
-import { capDart } from './darts.ts';
+import { capDart, LEAST_DART } from './darts.ts';
 import { NoRoom } from './no-room.ts';
 import { intake } from './runs.ts';
 import { mouthsOf, type Slit, slit, towards } from './slit.ts';
@@ -11,11 +11,11 @@ import type { Tracing } from './tracing.ts';
 
 /* Darts of a front moved about the bust point. */
 
-/** A dart that would be left narrower than this is moved whole, mm. */
-const REST = 1;
-
 /** How far a new dart ends from the bust point, mm: ½ in, from the side 1 in (common practice). */
 const offPoint = (role: EdgeRole): number => (role === 'side' ? 2 * OFF_POINT : OFF_POINT);
+
+/** What is taken of a dart so wide when `by` is asked for, mm: all of it where too little to sew would be left. */
+export const takenOf = (width: number, by: number): number => (width - by < LEAST_DART ? width : by);
 
 /**
  * Moves a dart, or so much of it, about the bust point to another edge: the angle is kept. A dart that is there already
@@ -34,7 +34,7 @@ const moveDartAbout = (tracing: Tracing, bust: Bust, from: EdgeRole, to: EdgeRol
     throw new NoRoom(`the ${from} dart is ${width.toFixed(1)} mm wide at its mouth; no more than that can be moved`);
   }
   const whole = angleAt(tracing, gives.id, bust.at);
-  const left = by === 'all' || width - by < REST ? 0 : width - by;
+  const left = by === 'all' ? 0 : width - takenOf(width, by);
   const takes = opening(tracing, bust, to);
   const swung = swingBetween(takes.tracing, {
     about: bust.at,

@@ -49,6 +49,9 @@ export const widenDart = (tracing: Tracing, dartId: string, by: number): Tracing
   return capMouth(swung, tracing, dartId, more * cappedPart(tracing, dartId, capHeight(mouths, tip, before)));
 };
 
+/** A dart narrower than this is not worth sewing, mm: ⅛ in (common practice). */
+export const LEAST_DART = 3.175;
+
 /** A dart narrower than this is closed, mm. */
 const CLOSED = 1e-6;
 

@@ -2,7 +2,7 @@ import type { Point } from '../geometry/point.ts';
 import { add, between, dot, scale, subtract, unit } from '../geometry/point.ts';
 import type { Dart } from '../pattern/piece.ts';
 import { runAlong, type Shoulder } from './armhole.ts';
-import { drawDart } from './darts.ts';
+import { drawDart, LEAST_DART } from './darts.ts';
 import { evenly, type Prior, placedAt, priorOf } from './joining.ts';
 import {
   at,
@@ -20,8 +20,6 @@ import type { Prick, Tracing } from './tracing.ts';
 
 /* What a shoulder has too much or too little of, taken by a dart in it. */
 
-/** A dart narrower than this is not worth sewing, mm: ⅛ in. */
-const LEAST_DART = 3.175;
 /** What is left of a dart that is closed, mm. */
 const CLOSED = 0.1;
 /** How deep a new dart in the shoulder is, mm: 3 in (common practice). */

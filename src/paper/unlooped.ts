@@ -1,4 +1,4 @@
-import { dot, subtract } from '../geometry/point.ts';
+import { between, distance, dot, subtract } from '../geometry/point.ts';
 import type { Prick } from './tracing.ts';
 
 /** A loop is no longer than so many pricks; what goes back further is no loop of a corner. */
@@ -8,9 +8,10 @@ const MOST = 24;
  * Where the corner of a cutting line has been carried further along it than the pricks beside it (a dart that opens wide
  * lets two offsets meet beyond its mouth), the line would run back on itself: the pricks that it has passed are left out.
  * So are those that overlap the other side of a fold.
- * @param ridden pricks of a closed line where they come to lie; undefined for those that are folded away
+ * @param carried pricks of a closed line where they come to lie; undefined for those that are folded away
  */
-export const unlooped = (ridden: readonly (Prick | undefined)[]): readonly (Prick | undefined)[] => {
+export const unlooped = (carried: readonly (Prick | undefined)[]): readonly (Prick | undefined)[] => {
+  const ridden = withoutTurnedStretches(carried);
   const n = ridden.length;
   const passed = new Set<number>();
   ridden.forEach((corner, i) => {
@@ -51,4 +52,40 @@ const passedBy = (ridden: readonly (Prick | undefined)[], corner: Prick, from: n
     found.push(k);
   }
   return [];
+};
+
+/** Ends of a stretch that have passed each other lie no further apart than this, mm. */
+const PASSED = 8;
+
+/**
+ * Over the mouth of a dart that has become narrow, the parts of the cutting line that ride with its two legs may pass
+ * each other: the stretch between them is turned round. They meet in the middle, and what lay between is left out.
+ */
+const withoutTurnedStretches = (ridden: readonly (Prick | undefined)[]): readonly (Prick | undefined)[] => {
+  const left = ridden.flatMap((p, i) => (p ? [i] : []));
+  const out = [...ridden];
+  for (let k = 0; k < left.length; k++) {
+    const reach = turnedRound(ridden, left, k);
+    if (reach === 0) continue;
+    const [i, j] = [left[k], left[(k + reach) % left.length]] as [number, number];
+    const [a, b] = [ridden[i], ridden[j]] as [Prick, Prick];
+    const at = between(a.at, b.at, 0.5);
+    for (let m = 1; m < reach; m++) out[left[(k + m) % left.length] as number] = undefined;
+    out[i] = { ...a, at };
+    out[j] = { ...b, at };
+    k += reach;
+  }
+  return out;
+};
+
+/** How many pricks further on the last one lies that a prick has passed; 0 where it has passed none. */
+const turnedRound = (ridden: readonly (Prick | undefined)[], left: readonly number[], k: number): number => {
+  const a = ridden[left[k] as number] as Prick;
+  for (let reach = Math.min(MOST, left.length >> 1); reach > 0; reach--) {
+    const b = ridden[left[(k + reach) % left.length] as number] as Prick;
+    const [is, was] = [subtract(b.at, a.at), subtract(b.was, a.was)];
+    if (dot(is, was) < 0 && distance(b.at, a.at) < PASSED && distance(b.was, a.was) > distance(b.at, a.at))
+      return reach;
+  }
+  return 0;
 };

@@ -21,6 +21,9 @@ const angleOf = (piece: Piece, dart: Dart | undefined): number =>
   dart ? turnBetween(subtract(dart.mouth[0], bustPoint(piece)), subtract(dart.mouth[1], bustPoint(piece))) : 0;
 const widthOf = (dart: Dart | undefined): number => (dart ? distance(...dart.mouth) : 0);
 
+/** From the waist back to the side. */
+const BACK = { 'dart move': { to: 'waist' } };
+
 const changed = (before: Pattern, after: Pattern, edge: string): number =>
   edgeChanges(before, after).get(`front ${edge}`) ?? Number.NaN;
 
@@ -75,6 +78,22 @@ describe.each([
     expect(Math.abs(widthOf(side) - widthOf(left) - mm)).toBeLessThan(0.3);
     const [taken] = dartsAt(now, 'shoulder');
     expect(angleOf(now, taken) + angleOf(now, left)).toBeCloseTo(angleOf(front, side), 2);
+  });
+
+  // A dart narrower than 1/8 in is not worth sewing: common practice, no source.
+  it.each([2.5, 1])('is moved whole where %d mm of it would be left, and that is told', (left) => {
+    const { pattern, plan, findings } = alteredBy(before, { 'dart move': left - widthOf(waist) }, BACK);
+    expect(plan.findings.map((f) => f.code)).toContain('plan-dart-whole');
+    expect(findings.filter((f) => f.level !== 'note')).toEqual([]);
+    expect(dartsAt(pieceIn(pattern, 'front'), 'waist')).toEqual([]);
+    expect(sound(before, pattern)).toEqual([]);
+  });
+
+  it('leaves a narrow dart sound: the parts of the cutting line beside it meet', () => {
+    const { pattern, findings } = alteredBy(before, { 'dart move': 4 - widthOf(waist) }, BACK);
+    expect(widthOf(dartsAt(pieceIn(pattern, 'front'), 'waist')[0])).toBeCloseTo(4, 0);
+    expect(findings.map((f) => f.code)).toEqual([]);
+    expect(sound(before, pattern)).toEqual([]);
   });
 
   it('goes the other way round for a negative amount', () => {
