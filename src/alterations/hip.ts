@@ -1,5 +1,4 @@
 import { type Garment, onPiece } from '../paper/garment.ts';
-import { hipNotchesMeet } from '../paper/hip-notches.ts';
 import { outAtHip, spreadThroughDart } from '../paper/skirt-widths.ts';
 import type { Tracing } from '../paper/tracing.ts';
 import { legHeights } from '../paper/trouser-lines.ts';
@@ -80,11 +79,7 @@ export const hip: Alteration = {
   stage: 'width',
   evenAt: 'waist',
   divide: (request) => (request.options.method === 'slash' ? throughDarts(request) : overSides(request)),
-  alter: (garment, step) =>
-    hipNotchesMeet(
-      step.shares.reduce((g, share) => takeShare(g, share, step), garment),
-      new Set(step.shares.filter((s) => s.edge !== undefined).map((s) => s.piece)),
-    ),
+  alter: (garment, step) => step.shares.reduce((g, share) => takeShare(g, share, step), garment),
   says: (share, step, show) =>
     share.dart !== undefined
       ? `slashed from hem to waist through the dart, ${spreadOrLapped(share.amount, show)}; the dart takes it at the waist`

@@ -1,22 +1,20 @@
 import type { Point } from '../geometry/point.ts';
+import { distance } from '../geometry/point.ts';
 import { pointAt } from '../geometry/segment.ts';
 import { splineThrough } from '../geometry/spline-through.ts';
 import { displaced } from './move-edge.ts';
 import { along, pointsOf, type Run } from './runs.ts';
 import type { Tracing } from './tracing.ts';
 
-/** Places along a smooth line through points, at distances from its first. */
+/** Places along a smooth line through points, at distances from its first. Points that lie on one another count once. */
 export const placesAlong = (points: readonly Point[], ways: readonly number[]): Point[] => {
-  const way = along(points);
-  const curves = splineThrough(points);
+  const apart = points.filter((p, i) => i === 0 || distance(p, points[i - 1] as Point) > 0);
+  if (apart.length < 2) return ways.map(() => points[0] as Point);
+  const way = along(apart);
+  const curves = splineThrough(apart);
   return ways.map((s) => {
-    const k = Math.min(
-      curves.length - 1,
-      Math.max(
-        0,
-        way.findLastIndex((w) => w <= s),
-      ),
-    );
+    const found = way.findLastIndex((w) => w <= s);
+    const k = Math.min(curves.length - 1, Math.max(0, found));
     const [from, length] = [way[k] as number, (way[k + 1] as number) - (way[k] as number)];
     return pointAt(curves[k] as (typeof curves)[number], Math.min(1, (s - from) / length));
   });
@@ -24,9 +22,21 @@ export const placesAlong = (points: readonly Point[], ways: readonly number[]): 
 
 /**
  * The pricks of a run slide along it: the line keeps its shape, and what rides on it (notches) comes to stand elsewhere.
- * @param to way along the run at which a prick comes to stand, from where it stood, mm; must rise, the ends staying
+ * @param to way along the run at which a prick comes to stand, from where it stood, mm; must rise, the ends of the run
+ * and its corners (mouths of darts) staying
  */
 export const slideAlong = (tracing: Tracing, run: Run, to: (way: number) => number): Tracing => {
+  const way = along(pointsOf(tracing, run));
+  const corners = run.flatMap((i, k) => (k === 0 || k === run.length - 1 || tracing.seam[i]?.corner ? [k] : []));
+  return corners.slice(1).reduce((t, last, n) => {
+    const first = corners[n] as number;
+    const from = way[first] as number;
+    return slideBetween(t, run.slice(first, last + 1), (s) => to(s + from) - from);
+  }, tracing);
+};
+
+/** The pricks of a smooth stretch slide along it between its ends. */
+const slideBetween = (tracing: Tracing, run: Run, to: (way: number) => number): Tracing => {
   const points = pointsOf(tracing, run);
   const was = along(points).slice(1, -1);
   const is = was.map(to);
