@@ -1,6 +1,6 @@
 import { type Finding, hasErrors } from '../finding.ts';
 import { measuredAll, withHipLevels } from '../paper/garment.ts';
-import { withWidthLevels } from '../paper/width-levels.ts';
+import { withMeasuredPlaces } from '../paper/measured-places.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { alterOnPaper, hipDepth, type OnPaper, tapePattern } from './alter.ts';
 import type { Change } from './asked.ts';
@@ -30,7 +30,7 @@ export interface Fitted {
  */
 export const fitToPerson = (drafted: Pattern, needs: Needs, options: PlanOptions, asked: AlterOptions): Fitted => {
   const alter = { ...asked, show: options.show };
-  const pattern = withWidthLevels(withHipLevels(drafted, hipDepth(drafted)));
+  const pattern = withMeasuredPlaces(withHipLevels(drafted, hipDepth(drafted)));
   const { changes, findings } = changesAsked(pattern, needs);
   const planAt = (amounts: readonly number[]): Plan =>
     planChanges(pattern, needs, options, withAmounts(changes, amounts), findings);

@@ -1,16 +1,44 @@
+import type { Point } from '../geometry/point.ts';
 import { isPartOf, layersOf, type PlaceInCloth } from '../pattern/parts.ts';
 import type { Pattern } from '../pattern/pattern.ts';
-import type { Level, LevelName, Piece } from '../pattern/piece.ts';
+import type { Landmark, Level, LevelName, Piece } from '../pattern/piece.ts';
+import { neckAt } from '../pattern/taking/bodice.ts';
+import { centreOf } from '../pattern/taking/places.ts';
+import { fromPaper } from '../pattern/upright.ts';
 import { hasWidthLevel, shoulderedArmholes, shouldersOf, widthLevel } from './armhole.ts';
 import { trace } from './tracing.ts';
 
-/* Widths of chest and back are measured again where they are altered, marked or not. */
+/* Places that measurements are taken from and that a pattern need not mark: they go along with the paper. */
+
+/** The pattern with all of them. */
+export const withMeasuredPlaces = (pattern: Pattern): Pattern => withNapes(withWidthLevels(pattern));
+
+/**
+ * The nape on every back: on the centre, where the neck edge meets it as drafted. It is a place of the body, so lengths
+ * from it are what they were when the neck edge is drawn lower for a larger neck.
+ */
+const withNapes = (pattern: Pattern): Pattern => {
+  const pieces = pattern.pieces.map((piece) => {
+    const at = isPartOf(piece, 'back') && !piece.landmarks.some((l) => l.name === 'nape') && napeOn(piece);
+    if (!at) return piece;
+    const says = 'taken where the neck edge meets the centre back';
+    const nape: Landmark = { name: 'nape', at, marks: [], evidence: [{ says, weight: 0.5 }], confidence: 0.5 };
+    return { ...piece, landmarks: [...piece.landmarks, nape] };
+  });
+  return pieces.every((p, i) => p === pattern.pieces[i]) ? pattern : { ...pattern, pieces };
+};
+
+const napeOn = (piece: Piece): Point | undefined => {
+  const x = centreOf(piece);
+  const y = x === undefined ? undefined : neckAt(piece, x);
+  return x === undefined || y === undefined ? undefined : fromPaper(piece.upright, { x, y });
+};
 
 /**
  * The pattern with a chest level on every front, and a blade level on every back, that has a shoulder. Where none is
  * marked it lies at the armhole notch, else halfway up the armhole; on panels where it lies on the one beside the armhole.
  */
-export const withWidthLevels = (pattern: Pattern): Pattern => {
+const withWidthLevels = (pattern: Pattern): Pattern => {
   const added = new Map<Piece, Level>();
   for (const layer of [...layersOf(pattern, 'front'), ...layersOf(pattern, 'back')]) {
     const level = levelOf(layer);
