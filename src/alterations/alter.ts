@@ -33,6 +33,8 @@ export const alterPattern = (pattern: Pattern, plan: Plan, options: AlterOptions
 /** Tracings as a plan leaves them, before they are taped and drawn again. */
 export interface OnPaper {
   readonly garment: Garment;
+  /** The garment as it was before the first step of the plan, and after each. */
+  readonly stages: readonly Garment[];
   readonly steps: readonly StepRecord[];
   readonly findings: readonly Finding[];
 }
@@ -52,6 +54,7 @@ export const alterOnPaper = (pattern: Pattern, plan: Plan, options: AlterOptions
   };
   if (options.true) onPaper('mending', mend);
   if (plan.steps.some((s) => s.alteration !== 'length at the hem')) findings.push(...hipNotes(pattern, depth));
+  const stages = [garment];
   for (const step of plan.steps) {
     const alteration = alterationCalled(step.alteration);
     if (!alteration) throw new Bug(`the plan names ${step.alteration}`);
@@ -63,6 +66,7 @@ export const alterOnPaper = (pattern: Pattern, plan: Plan, options: AlterOptions
     ) {
       steps.push({ step, did: whatWasDone(pattern, alteration, step, options.show ?? 'mm') });
     }
+    stages.push(garment);
   }
   const sleeved = roomFor('sleeve', () => sleevesFollow(garment, plan, options.show ?? 'mm'));
   if ('code' in sleeved) findings.push(sleeved);
@@ -70,7 +74,7 @@ export const alterOnPaper = (pattern: Pattern, plan: Plan, options: AlterOptions
     garment = sleeved.garment;
     findings.push(...sleeved.findings);
   }
-  return { garment, steps, findings };
+  return { garment, stages, steps, findings };
 };
 
 /** What was done on paper, drawn again as pieces, with the bands and facings that follow. */

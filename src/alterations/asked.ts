@@ -13,6 +13,11 @@ export interface Asked {
   readonly part?: number;
   /** Why it takes another amount than the change is. */
   readonly why?: string;
+  /**
+   * What the place comes to differ by in the end, mm, where part of the amount only makes up for what other alterations
+   * take there: the customary most is held against it.
+   */
+  readonly net?: number;
 }
 
 /** What one measurement asks of the pattern. */
@@ -23,6 +28,16 @@ export interface Change {
   /** mm, signed: what the pattern needs. */
   readonly needed: number;
   readonly origin: Origin;
+  /** What gave the measurement how much of that, once it has been tried on paper. */
+  readonly effects?: Effects;
+}
+
+/** What the alterations gave one measurement, mm, as measured on the paper. */
+export interface Effects {
+  /** Those that it called for itself. */
+  readonly own: number;
+  /** Others, in the order of doing. */
+  readonly others: readonly { readonly by: string; readonly mm: number }[];
 }
 
 export const askedBy = (change: Change, alteration: string, more: Partial<Asked> = {}): Asked => ({

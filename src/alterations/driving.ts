@@ -1,12 +1,16 @@
 import type { Pattern } from '../pattern/pattern.ts';
-import { askedBy, type Change, type Changes, type Chosen, chosen } from './asked.ts';
+import { armGirths } from './arm-girths.ts';
+import { type Asked, askedBy, type Change, type Changes, type Chosen, chosen } from './asked.ts';
 import type { PlanOptions } from './contract.ts';
 import { armLengths, type Family, trouserLengths, waistLengths } from './lengths-asked.ts';
 import { lengthsAsked, SKIRT_LENGTHS } from './skirt-length.ts';
 
 /* Which measurement calls for which alteration. Most call for one each; lengths that hang together are shared out. */
 
-/** Measurements that call for one alteration each, by the part of the change that it takes. */
+/**
+ * Measurements that call for one alteration each, by the part of the change that it takes. What the measurement changes
+ * by is what the place changes by, whatever others give or take there.
+ */
 const ALONE: Readonly<Record<string, readonly [alteration: string, part: number]>> = {
   'waist girth': ['waist', 1],
   'hip girth': ['hip', 1],
@@ -16,7 +20,6 @@ const ALONE: Readonly<Record<string, readonly [alteration: string, part: number]
   'armhole depth': ['armhole depth', 1],
   'chest width': ['chest width', 1],
   'back width': ['back width', 1],
-  'upper-arm girth': ['upper arm', 1],
   'wrist girth': ['wrist', 1],
   'thigh girth': ['thigh', 1],
 };
@@ -37,23 +40,33 @@ const bust: Family = {
     const full = changes.get('bust girth');
     const high = changes.get('high bust girth');
     if (!full) return chosen([]);
-    if (!high) return chosen([askedBy(full, 'bust')], full);
+    if (!high) return chosen([askedBy(full, 'bust', { net: reached(full, full.amount) })], full);
     const [round, front] = [high.needed, full.amount - high.needed];
     return chosen(
       [
         askedBy(full, 'bust', { amount: round, options: { share: 'all round' }, why: 'as the high bust differs' }),
-        askedBy(full, 'bust', { amount: front, options: { share: 'front' }, why: 'what the bust needs over that' }),
+        askedBy(full, 'bust', {
+          amount: front,
+          net: front + reached(full, full.amount) - full.amount,
+          options: { share: 'front' },
+          why: 'what the bust needs over that',
+        }),
       ],
       full,
     );
   },
 };
 
+/** What of an amount is seen where the bust is measured: a dart that opens gives a little less than its cut is spread. */
+const reached = ({ amount, effects }: Change, part: number): number =>
+  effects && amount !== 0 ? (part * effects.own) / amount : part;
+
 const families: readonly Family[] = [
   bust,
   { measurements: SKIRT_LENGTHS, choose: lengthsAsked },
   waistLengths,
   armLengths,
+  armGirths,
   trouserLengths,
   {
     measurements: ['waist to hip'],
@@ -66,6 +79,16 @@ const families: readonly Family[] = [
     },
   },
 ];
+
+const alone = (change: Change, alteration: string, part: number): Asked =>
+  askedBy(change, alteration, {
+    amount: change.amount * part,
+    part,
+    ...(ROUND.has(alteration) ? {} : { net: change.needed * part }),
+  });
+
+/** Shared out round the body, where others give to it at places of their own: what these take, its own make up for. */
+const ROUND: ReadonlySet<string> = new Set(['waist']);
 
 /** Whether a measurement can call for an alteration. */
 export const drives = (measurement: string): boolean =>
@@ -80,14 +103,10 @@ export const chooseAlterations = (all: readonly Change[], pattern: Pattern, opti
   const parts: Chosen[] = [
     ...families.map((f) => f.choose(changes, pattern, options)),
     ...Object.entries(ALONE).flatMap(([m, [alteration, part]]) =>
-      of(m).map((c) => chosen([askedBy(c, alteration, { amount: c.amount * part, part })], c)),
+      of(m).map((c) => chosen([alone(c, alteration, part)], c)),
     ),
     ...EITHER.flatMap(([alteration, ...by]) =>
-      by
-        .flatMap(([m, part]) =>
-          of(m).map((c) => chosen([askedBy(c, alteration, { amount: c.amount * part, part })], c)),
-        )
-        .slice(0, 1),
+      by.flatMap(([m, part]) => of(m).map((c) => chosen([alone(c, alteration, part)], c))).slice(0, 1),
     ),
   ];
   return { asked: parts.flatMap((p) => p.asked), decided: parts.flatMap((p) => p.decided) };

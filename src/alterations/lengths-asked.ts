@@ -36,10 +36,19 @@ export const waistLengths: Family = {
     }
     const rest = 'what it needs over the other, to nothing at the side';
     if (front && f !== common) {
-      asked.push(askedBy(front, 'front waist length', { ...alone, amount: front.amount - common, why: rest }));
+      asked.push(
+        askedBy(front, 'front waist length', {
+          ...alone,
+          amount: front.amount - common,
+          net: front.needed - common,
+          why: rest,
+        }),
+      );
     }
     if (back && b !== common) {
-      asked.push(askedBy(back, 'back waist length', { ...alone, amount: b - common, why: rest }));
+      asked.push(
+        askedBy(back, 'back waist length', { ...alone, amount: b - common, net: back.needed - common, why: rest }),
+      );
     }
     return chosen(asked, front, back);
   },

@@ -1,13 +1,16 @@
 import { type Finding, hasErrors } from '../finding.ts';
 import { measuredAll, withHipLevels } from '../paper/garment.ts';
+import { withMeasuredPlaces } from '../paper/measured-places.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { alterOnPaper, hipDepth, type OnPaper, tapePattern } from './alter.ts';
 import type { Change } from './asked.ts';
 import { changesAsked } from './changes.ts';
 import type { Altered, AlterOptions, Needs, Plan, PlanOptions } from './contract.ts';
+import { chooseAlterations } from './driving.ts';
+import { meanOff, withEffects } from './effects.ts';
 import { planChanges } from './plan.ts';
 import { solveTogether, type Trial } from './solving.ts';
-import { measuresOf, missedTargets, notMeasured, offTarget } from './targets.ts';
+import { measuresOf, missedTargets, notMeasured } from './targets.ts';
 import { wearingEase } from './wearing-ease.ts';
 
 /** Measures that are off by less are met, mm; amounts are not solved for less. */
@@ -27,7 +30,7 @@ export interface Fitted {
  */
 export const fitToPerson = (drafted: Pattern, needs: Needs, options: PlanOptions, asked: AlterOptions): Fitted => {
   const alter = { ...asked, show: options.show };
-  const pattern = withHipLevels(drafted, hipDepth(drafted));
+  const pattern = withMeasuredPlaces(withHipLevels(drafted, hipDepth(drafted)));
   const { changes, findings } = changesAsked(pattern, needs);
   const planAt = (amounts: readonly number[]): Plan =>
     planChanges(pattern, needs, options, withAmounts(changes, amounts), findings);
@@ -41,7 +44,10 @@ export const fitToPerson = (drafted: Pattern, needs: Needs, options: PlanOptions
   const needed = changes.map((c) => c.amount);
   const solved = solveTogether(needed, attempt, MET);
   if (!solved) return asFarAsItGoes(pattern, planAt(needed), alter);
-  const { plan, onPaper } = solved.trial.made;
+  const { plan: tried, onPaper } = solved.trial.made;
+  const settled = withAmounts(changes, solved.amounts);
+  const explained = withEffects(settled, chooseAlterations(settled, pattern, options), tried, onPaper);
+  const plan = { ...planChanges(pattern, needs, options, explained, findings), targets: tried.targets ?? [] };
   const told = judged(pattern, plan, needs, options, noRoom);
   return hasErrors(told.findings) ? { plan: told } : { plan: told, altered: tapePattern(onPaper, alter) };
 };
@@ -78,11 +84,7 @@ const withAmounts = (changes: readonly Change[], amounts: readonly number[]): re
 /** How far a measurement is off on the shell, mm; nothing where it is not taken or others decide it. */
 const offIn = ({ targets }: Plan, { measurement }: Change): number => {
   const target = targets?.find((t) => t.measurement === measurement);
-  if (!target?.decides || !target.after) return 0;
-  const all = offTarget(target, target.after);
-  const shell = all.filter((o) => !o.of.includes(', '));
-  const counted = shell.length > 0 ? shell : all;
-  return counted.length === 0 ? 0 : counted.reduce((sum, o) => sum + o.off, 0) / counted.length;
+  return target?.decides && target.after ? meanOff(target, target.after) : 0;
 };
 
 /**

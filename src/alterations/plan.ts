@@ -1,12 +1,13 @@
 import type { Finding } from '../finding.ts';
 import type { Pattern } from '../pattern/pattern.ts';
-import type { Alteration } from './alteration.ts';
+import type { Alteration, Division } from './alteration.ts';
 import { arithmetic } from './arithmetic.ts';
 import type { Asked, Change } from './asked.ts';
 import { changesAsked } from './changes.ts';
-import type { Needs, Plan, PlannedStep, PlanOptions } from './contract.ts';
+import type { LengthShown, Needs, Plan, PlannedStep, PlanOptions } from './contract.ts';
 import { chooseAlterations } from './driving.ts';
 import { alterationCalled, alterations } from './index.ts';
+import { signed } from './shares.ts';
 import { targetsOf } from './targets.ts';
 
 /** Changes smaller than this are not worth a cut, mm. */
@@ -75,13 +76,10 @@ const planStep = (
     ...asked.options,
     ...options.choices[card.name],
   };
-  const division = alteration.divide({
-    pattern,
-    amount: asked.amount,
-    options: chosen,
-    beyondLimits: options.beyondLimits,
-    show: options.show,
-  });
+  const divide = (amount: number) =>
+    alteration.divide({ pattern, amount, options: chosen, beyondLimits: options.beyondLimits, show: options.show });
+  const division = divide(asked.amount);
+  const held = heldAgainstLimits(asked, division, divide, options.show);
   return {
     step: {
       alteration: card.name,
@@ -89,11 +87,31 @@ const planStep = (
       origin: asked.origin,
       shares: division.shares,
       options: chosen,
-      explanation: [arithmetic(asked, options.show), division.explanation].filter((s) => s !== '').join('; '),
+      explanation: [arithmetic(asked, options.show), division.explanation, ...held.told]
+        .filter((s) => s !== '')
+        .join('; '),
     },
-    findings: division.findings,
+    findings: held.findings,
   };
 };
+
+/** Past a limit is what the place comes to in the end, not what makes up there for other alterations. */
+const heldAgainstLimits = (
+  { amount, net }: Asked,
+  { findings }: Division,
+  divide: (amount: number) => Division,
+  show: LengthShown,
+): { readonly findings: readonly Finding[]; readonly told: readonly string[] } => {
+  if (net === undefined || Math.abs(net) >= Math.abs(amount) || !findings.some(isOfLimit))
+    return { findings, told: [] };
+  const past = divide(net).findings.filter(isOfLimit);
+  return {
+    findings: [...findings.filter((f) => !isOfLimit(f)), ...past],
+    told: past.length > 0 ? [] : [`the place comes to ${signed(net, show)} in the end, within its customary most`],
+  };
+};
+
+const isOfLimit = ({ code }: Finding): boolean => code === 'plan-past-limit' || code === 'plan-beyond-limit';
 
 /** Options that go with the name under which an amount was asked for: 'hollow chest (mm)'. */
 const optionsOfName = (alteration: string, column: string): Readonly<Record<string, string>> => {

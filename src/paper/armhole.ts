@@ -1,6 +1,6 @@
 import type { Point } from '../geometry/point.ts';
 import { scale, subtract } from '../geometry/point.ts';
-import type { Edge } from '../pattern/piece.ts';
+import type { Edge, Level } from '../pattern/piece.ts';
 import { arrival, at, edgeBeside, edgeRun, pointsOf, type Run, sewnRuns } from './runs.ts';
 import { prickedAtLevels } from './slash.ts';
 import type { Tracing } from './tracing.ts';
@@ -109,10 +109,12 @@ export const widthLevel = (tracing: Tracing, armhole: Armhole): number => {
   return prick?.at.y ?? ((ends[0] as Point).y + (ends.at(-1) as Point).y) / 2;
 };
 
+/** A level that was only taken says so by its confidence. */
+const isMarked = ({ line, confidence }: Level): boolean => line !== undefined || confidence > 0.5;
+
 /** Whether a level or a notch marks where widths are taken; else it is halfway up. */
 export const hasWidthLevel = (tracing: Tracing, armhole: Armhole): boolean =>
-  tracing.levels.has('chest') ||
-  tracing.levels.has('blade') ||
+  tracing.piece.levels.some((l) => (l.name === 'chest' || l.name === 'blade') && isMarked(l)) ||
   tracing.piece.notches.some((n) => n.edge === armhole.edge);
 
 /** With a prick on each armhole where widths are taken, so that what lies above and below are told apart there. */

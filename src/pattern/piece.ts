@@ -244,7 +244,8 @@ export interface PaperPoint extends Judged {
   readonly angle?: number;
 }
 
-export type LandmarkName = 'bust point';
+/** The nape is never marked: it is taken where the neck edge is drafted to meet the centre back. */
+export type LandmarkName = 'bust point' | 'nape';
 
 export interface Landmark extends Judged {
   readonly name: LandmarkName;

@@ -102,7 +102,7 @@ describe('the arm', () => {
     expect(worstOff(done)).toBeLessThanOrEqual(0.05);
     const [above] = stepsOf(done.plan.steps, 'length above the elbow');
     expect(above?.amount).toBeGreaterThan(3);
-    expect(above?.explanation).toMatch(/= 0.0 mm; other alterations give −.* of it; \+.* here/);
+    expect(above?.explanation).toMatch(/= 0.0 mm; upper arm changes it by −.*; \+.* here/);
   });
 });
 

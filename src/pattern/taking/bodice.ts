@@ -12,16 +12,20 @@ import { addedUp, counted, type Lack, lacking, lacksLevel, layerCalled, type Tak
 export const backNeckToWaist = (pattern: Pattern): Taken =>
   onEach(pattern, ['back'], isAtCentre, (piece) => {
     const x = centreOf(piece) as number;
-    const neck = neckAt(piece, x);
+    const neck = napeAt(piece, x);
     const waist = waistBelow(piece, x);
     if (neck === undefined) return lacksNeck(piece);
     return waist === undefined
       ? lacksLevel(piece, 'waist')
-      : counted(piece, 'down the centre from neck to waist', neck - waist);
+      : counted(piece, 'down the centre from the nape to the waist', neck - waist);
   });
 
-const neckAt = (piece: Piece, x: number): number | undefined =>
+/** Where the neck edge runs over the centre. */
+export const neckAt = (piece: Piece, x: number): number | undefined =>
   hasRole('neck')(piece) ? (heightsAt(piece, 'neck', x).at(-1) ?? heightOfEdge(piece, 'neck', x)) : undefined;
+
+/** The nape, which stays where it is when the neck is drawn larger; where none is known, the neck edge as it is. */
+const napeAt = (piece: Piece, x: number): number | undefined => landmark(piece, 'nape')?.y ?? neckAt(piece, x);
 
 /** Centre pieces have the neck point; side panels of a back may have none. */
 const isAtCentre = (piece: Piece): boolean => hasRole('neck')(piece) && centreOf(piece) !== undefined;
@@ -119,21 +123,21 @@ export const shoulderDrop = (pattern: Pattern): Taken =>
 /** From the neck at centre back down to the level of the underarm. */
 export const armholeDepth = (pattern: Pattern): Taken =>
   onEach(pattern, ['back'], isAtCentre, (piece) => {
-    const neck = neckAt(piece, centreOf(piece) as number);
+    const neck = napeAt(piece, centreOf(piece) as number);
     // On a back in panels the underarm lies on the side panel; heights are counted from the waist on both.
     const underarm = panelsOf(pattern, piece).flatMap((p) => levelHeight(p, 'underarm') ?? [])[0];
     if (neck === undefined) return lacksNeck(piece);
     return underarm === undefined
       ? lacksLevel(piece, 'underarm')
-      : counted(piece, 'from the neck down to the underarm level', neck - underarm);
+      : counted(piece, 'from the nape down to the underarm level', neck - underarm);
   });
 
 /** Straight from the neck at centre back to the shoulder point. */
 export const backNeckToShoulder = (pattern: Pattern): Taken =>
   onEach(pattern, ['back'], isAtCentre, (piece) => {
     const centre = centreOf(piece) as number;
-    const neck = neckAt(piece, centre);
+    const neck = napeAt(piece, centre);
     const [tip] = shoulderTips(pattern, piece);
     if (neck === undefined || !tip) return lacksNeck(piece);
-    return counted(piece, 'from the neck to the shoulder point', distance({ x: centre, y: neck }, tip));
+    return counted(piece, 'from the nape to the shoulder point', distance({ x: centre, y: neck }, tip));
   });

@@ -1,11 +1,11 @@
 import { edgeWithRole } from '../edges.ts';
-import { isPartOf, layersOf } from '../parts.ts';
+import { isPartOf, layersOf, type Place } from '../parts.ts';
 import type { Pattern } from '../pattern.ts';
 import type { LevelName, Piece } from '../piece.ts';
 import { coversHip, type Round, rounds, timesRound } from '../round.ts';
 import { acrossAt, straightWidth, widthAt } from './across.ts';
 import { sewn } from './on-each.ts';
-import { corners, landmark, levelHeight } from './places.ts';
+import { corners, landmark, levelHeight, lowest } from './places.ts';
 import { addedUp, type Counted, counted, type Lack, lacksLevel, layerCalled, type Taken, together } from './taken.ts';
 
 /* Girths and widths of bodice, skirt and dress: what the pieces measure across, darts closed, added up round the body. */
@@ -23,7 +23,7 @@ const roundTheBody = (
 
 const hasBust = ({ tier }: Round): boolean => tier === 'bodice' || tier === 'dress';
 
-/** Each piece straight across at the level of the bust. */
+/** Each piece straight across at the level of the bust; under the armholes, where the bust lies higher. */
 export const bustGirth = (pattern: Pattern): Taken =>
   together(
     rounds(pattern)
@@ -31,7 +31,8 @@ export const bustGirth = (pattern: Pattern): Taken =>
       .map((round) => {
         const levels = bustHeights(round);
         const parts = round.pieces.map((piece): Counted | Lack => {
-          const height = isPartOf(piece, 'front') ? levels.front : levels.back;
+          const place = isPartOf(piece, 'front') ? 'front' : 'back';
+          const height = underArmholes(round, place, levels[place]);
           return height === undefined
             ? lacksLevel(piece, 'bust')
             : counted(piece, 'straight across at the bust level', straightWidth(piece, height), timesRound(piece));
@@ -39,6 +40,15 @@ export const bustGirth = (pattern: Pattern): Taken =>
         return addedUp(layerCalled(round.tier, round.cloth), parts);
       }),
   );
+
+/** So far below the lowest place of an armhole, mm: clear of its corner. */
+const CLEAR_OF_ARMHOLE = 0.5;
+
+/** A level of front or back; where an armhole comes down below it, just under that. */
+const underArmholes = ({ pieces }: Round, place: Place, height: number | undefined): number | undefined => {
+  const foot = pieces.filter((p) => isPartOf(p, place)).flatMap((p) => lowest(p, 'armhole')?.y ?? []);
+  return height === undefined || foot.length === 0 ? height : Math.min(height, Math.min(...foot) - CLEAR_OF_ARMHOLE);
+};
 
 /**
  * Height of the bust above the waist, on all panels of the front, and of the back. A back on which it is not drawn has

@@ -80,7 +80,14 @@ export const centreOf = (piece: Piece): number | undefined => {
 export const average = (numbers: readonly number[]): number => numbers.reduce((a, b) => a + b, 0) / numbers.length;
 
 export const highest = (piece: Piece, role: EdgeRole): Point | undefined =>
+  furthest(piece, role, (p, best) => p.y > best.y);
+
+export const lowest = (piece: Piece, role: EdgeRole): Point | undefined =>
+  furthest(piece, role, (p, best) => p.y < best.y);
+
+/** Of the places where the segments of a role meet. */
+const furthest = (piece: Piece, role: EdgeRole, isFurther: (p: Point, best: Point) => boolean): Point | undefined =>
   segmentsOf(piece, role)
     .flatMap((s) => [s.from, s.to])
     .map((p) => toPaper(piece.upright, p))
-    .reduce<Point | undefined>((best, p) => (best && best.y >= p.y ? best : p), undefined);
+    .reduce<Point | undefined>((best, p) => (best && !isFurther(p, best) ? best : p), undefined);

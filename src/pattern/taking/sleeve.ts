@@ -39,6 +39,18 @@ export const wristGirth = (pattern: Pattern): Taken =>
       ? lacking(piece, 'no wrist edge', `Name the lower edge of ${piece.id} “wrist” in the pattern sheet.`)
       : counted(piece, 'along the wrist edge', sewn(piece, 'wrist'), timesOnLimb(piece)),
   );
+
+/** How far up the sleeve from wrist to biceps the elbow lies, 0 to 1; undefined where a sleeve does not show them all. */
+export const partAtElbow = (pattern: Pattern): number | undefined =>
+  layersOf(pattern, 'sleeve')
+    .flatMap(({ pieces }) => pieces)
+    .flatMap((piece) => {
+      const [biceps, elbow] = [levelHeight(piece, 'biceps'), levelHeight(piece, 'elbow')];
+      const wrist = levelHeight(piece, 'wrist') ?? heightOfEdge(piece, 'wrist', 0);
+      if (biceps === undefined || elbow === undefined || wrist === undefined) return [];
+      return elbow > wrist && elbow < biceps ? [(elbow - wrist) / (biceps - wrist)] : [];
+    })[0];
+
 /** The piece that has the top of the cap: a sleeve in one, or the upper sleeve. */
 const hasCapTop = (piece: Piece): boolean => piece.part !== 'under sleeve' && hasRole('cap')(piece);
 
