@@ -54,7 +54,7 @@ const heading = (ledger: Ledger, told: Told): string => {
 
 const statusWords = (ledger: Ledger, told: Told): string => {
   if (ledger.status === 'done') {
-    if (ledger.alterations.length === 0) return 'nothing to alter';
+    if (ledger.alterations.length + ledger.followed.length === 0) return 'nothing to alter';
     return told === 'amounts' ? 'can be done' : 'done';
   }
   const none = told === 'amounts' ? '' : ', no pattern written';
