@@ -13,8 +13,15 @@ const COMMONJS = [
 
 await rm('dist', { recursive: true, force: true });
 await build({
-  // The layout's searches run side by side in workers, which start from a file of their own.
-  entryPoints: { retrue: 'src/cli/main.ts', 'nest-worker': 'src/layout/nest/worker.ts' },
+  // The layout's searches and the fittings of a run go side by side in threads, which start from files of their own. The
+  // pool looks for the file that its threads start from beside itself.
+  entryPoints: {
+    retrue: 'src/cli/main.ts',
+    'nest-worker': 'src/layout/nest/worker.ts',
+    'run-worker': 'src/job/run-worker.ts',
+    'parts/worker': 'node_modules/piscina/dist/worker.js',
+  },
+  external: ['@napi-rs/nice'],
   outdir: 'dist',
   bundle: true,
   splitting: true,

@@ -1,4 +1,6 @@
 import { Bug, type Finding } from '../finding.ts';
+import { distance } from '../geometry/point.ts';
+import { showLength } from '../measurements/units.ts';
 import { type Garment, layOut, settle, tapeAll } from '../paper/garment.ts';
 import { fullGrain } from '../paper/grain.ts';
 import { mend } from '../paper/mend.ts';
@@ -9,7 +11,7 @@ import type { Piece } from '../pattern/piece.ts';
 import { coversHip } from '../pattern/round.ts';
 import type { Alteration } from './alteration.ts';
 import { companionsFollow } from './companions.ts';
-import type { Altered, AlterOptions, LengthShown, Plan, PlannedStep, StepRecord } from './contract.ts';
+import type { Altered, AlterOptions, FollowRecord, LengthShown, Plan, PlannedStep, StepRecord } from './contract.ts';
 import { alterationCalled } from './index.ts';
 import { narrowDarts } from './narrow-darts.ts';
 import { inches } from './shares.ts';
@@ -36,6 +38,8 @@ export interface OnPaper {
   /** The garment as it was before the first step of the plan, and after each. */
   readonly stages: readonly Garment[];
   readonly steps: readonly StepRecord[];
+  /** What was done that no step asks for. */
+  readonly deeds: readonly FollowRecord[];
   readonly findings: readonly Finding[];
 }
 
@@ -52,7 +56,11 @@ export const alterOnPaper = (pattern: Pattern, plan: Plan, options: AlterOptions
     else garment = done;
     return !('code' in done);
   };
-  if (options.true) onPaper('mending', mend);
+  const deeds: FollowRecord[] = [];
+  if (options.true) {
+    const asItCame = garment;
+    if (onPaper('mending', mend)) deeds.push(...mendingTold(asItCame, garment, options.show ?? 'mm'));
+  }
   if (plan.steps.some((s) => s.alteration !== 'length at the hem')) findings.push(...hipNotes(pattern, depth));
   const stages = [garment];
   for (const step of plan.steps) {
@@ -74,11 +82,11 @@ export const alterOnPaper = (pattern: Pattern, plan: Plan, options: AlterOptions
     garment = sleeved.garment;
     findings.push(...sleeved.findings);
   }
-  return { garment, stages, steps, findings };
+  return { garment, stages, steps, deeds, findings };
 };
 
 /** What was done on paper, drawn again as pieces, with the bands and facings that follow. */
-export const tapePattern = ({ garment, steps, findings: told }: OnPaper, options: AlterOptions): Altered => {
+export const tapePattern = ({ garment, steps, deeds, findings: told }: OnPaper, options: AlterOptions): Altered => {
   const findings = [...told];
   const taped = tapeAll(garment);
   const companions = roomFor('what follows', () => companionsFollow(garment, taped, options.show ?? 'mm'));
@@ -88,14 +96,35 @@ export const tapePattern = ({ garment, steps, findings: told }: OnPaper, options
     ...hiddenFindings(garment),
     ...narrowDarts(garment.pattern, after.pattern, options.show ?? 'mm'),
   );
+  const pattern = options.fullGrainline ? fullGrain(after.pattern) : after.pattern;
   return {
-    pattern: options.fullGrainline ? fullGrain(after.pattern) : after.pattern,
+    pattern,
     steps,
-    followed: after.followed,
+    followed: [...deeds, ...after.followed, ...grainTold(after.pattern, pattern)],
     findings,
     eased: garment.eased,
   };
 };
+
+/** Pieces whose faults were mended, and how far their seam lines went for it. */
+const mendingTold = (before: Garment, after: Garment, show: LengthShown): FollowRecord[] =>
+  [...after.tracings].flatMap(([id, { piece, seam }]) => {
+    const was = before.tracings.get(id)?.seam ?? [];
+    // A dart that gets its cap gets points that were not there before.
+    const isCapped = seam.length !== was.length;
+    const furthest = isCapped ? 0 : Math.max(0, ...seam.map((prick, i) => distance(prick.at, was[i]?.at ?? prick.at)));
+    if (!isCapped && furthest < WORTH_TELLING) return [];
+    const far = isCapped ? 'darts capped' : `seam line moved by at most ${showLength(furthest, show).text}`;
+    return [{ piece: id, did: `${piece.name || id}: faults it came with mended, ${far}` }];
+  });
+
+/** A seam line that moved by less was as good as true, mm. */
+const WORTH_TELLING = 0.05;
+
+const grainTold = (before: Pattern, after: Pattern): FollowRecord[] =>
+  after.pieces
+    .filter((piece, i) => piece !== before.pieces[i])
+    .map((piece) => ({ piece: piece.id, did: `${piece.name || piece.id}: grainline run through the whole piece` }));
 
 /** What comes of a verb; or, where the paper has no room for it, the finding that says so. */
 const roomFor = <T extends object>(alteration: string, verb: () => T): T | Finding => {

@@ -5,8 +5,8 @@ import type { Piece } from '../pattern/piece.ts';
 import type { Alteration, Division, Request } from './alteration.ts';
 import { bodiceLayers, groupsOf } from './bodice-parts.ts';
 import { shareTo } from './length-parts.ts';
-import { raisedOrLowered } from './sayings.ts';
-import { inches, limitFindings, missing, signed } from './shares.ts';
+import { longerOrShorter, raisedOrLowered } from './sayings.ts';
+import { inches, limitFindings, missing } from './shares.ts';
 
 /** Customary most (common practice). */
 const MOST = inches(5 / 8);
@@ -74,6 +74,6 @@ const divide = ({ pattern, amount, beyondLimits, show }: Request): Division => {
         : []),
       ...limitFindings('bodice sway back', shares, beyondLimits, show, 'Take part of it, and try the back on.'),
     ],
-    explanation: `centre back ${signed(-amount, show)} above the waist, nothing at the side`,
+    explanation: `centre back ${longerOrShorter(-amount, show)} above the waist, nothing at the side`,
   };
 };

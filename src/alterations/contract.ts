@@ -106,7 +106,7 @@ export interface AlterOptions {
 export interface Altered {
   readonly pattern: Pattern;
   readonly steps: readonly StepRecord[];
-  /** What was done to pieces that follow those they are sewn to. */
+  /** What was done that no step asks for: to pieces that follow those they are sewn to, faults mended, grainlines run out. */
   readonly followed: readonly FollowRecord[];
   readonly findings: readonly Finding[];
   /** What edges are longer than their mates on purpose, more than they were, mm; by 'piece/edge'. */

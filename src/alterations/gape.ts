@@ -6,7 +6,7 @@ import type { Alteration, Division, Request } from './alteration.ts';
 import { frontFindings, noDartFindings, noEdgeFindings, plainFronts, shareASide } from './bust-parts.ts';
 import type { AlterationCard, AlterationOption, PlannedStep } from './contract.ts';
 import { told } from './sayings.ts';
-import { inches, limitFindings, signed } from './shares.ts';
+import { inches, limitFindings } from './shares.ts';
 
 /* A neckline or armhole that stands off the body: a wedge folded out towards the bust point, which opens a dart. */
 
@@ -63,7 +63,7 @@ const divide = (
           : []),
       ...limitFindings(name, shares, beyondLimits, show, 'Fold out what is customary, and try it on.'),
     ],
-    explanation: `${signed(-amount, show)} in the ${edge} on each side`,
+    explanation: `${foldedOrSpread(amount, show)} at the ${edge} on each side`,
   };
 };
 

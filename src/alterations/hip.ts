@@ -14,6 +14,7 @@ import {
   limitFindings,
   MOST_AT_EDGE,
   missing,
+  seamCalled,
   sharedOut,
   toldByTier,
   waistDarts,
@@ -83,7 +84,7 @@ export const hip: Alteration = {
   says: (share, step, show) =>
     share.dart !== undefined
       ? `slashed from hem to waist through the dart, ${spreadOrLapped(share.amount, show)}; the dart takes it at the waist`
-      : `side edge ${outOrIn(share.amount, show)} at the hip, ${belowHip(share, step)}, nothing at the waist`,
+      : `${seamCalled(share)} ${outOrIn(share.amount, show)} at the hip, ${belowHip(share, step)}, nothing at the waist`,
   examples: [
     {
       says: 'hip 2 in larger: ½ in at each of four edges',
@@ -110,7 +111,7 @@ const overSides = ({ pattern, amount, beyondLimits, show }: Request): Division =
   return {
     shares,
     findings: [...waistUnknown('hip', pattern), ...limitFindings('hip', shares, beyondLimits, show, help)],
-    explanation: toldByTier(pattern, shares, (own) => sharedOut(amount, own, 'side edge', show)),
+    explanation: toldByTier(pattern, shares, (own) => sharedOut(amount, own, seamCalled(...own), show)),
   };
 };
 

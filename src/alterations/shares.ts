@@ -65,12 +65,19 @@ export const hipRounds = (pattern: Pattern): Round[] =>
 export const edgeShare = (e: SeamEdge, place: string, amount: number, cloth: Cloth): Share => ({
   piece: e.piece.id,
   edge: e.edge.id,
-  place,
+  place: e.edge.role === 'gore seam' ? place.replace(SIDE_EDGE, GORE_SEAM) : place,
   amount,
   most: MOST_AT_EDGE,
   cloth,
   counted: e.counted,
 });
+
+const SIDE_EDGE = 'side edge';
+const GORE_SEAM = 'gore seam';
+
+/** What the seams are called that take these shares: a skirt of gores alone has no side edges. */
+export const seamCalled = (...shares: readonly Share[]): string =>
+  shares.length > 0 && shares.every((s) => s.place.startsWith(GORE_SEAM)) ? GORE_SEAM : SIDE_EDGE;
 
 export const dartShare = (d: WaistDart, amount: number, cloth: Cloth): Share => ({
   piece: d.piece.id,

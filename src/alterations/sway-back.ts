@@ -3,7 +3,7 @@ import { raiseWaistAtCentre } from '../paper/skirt-shape.ts';
 import type { Alteration } from './alteration.ts';
 import { backPieces, shareTo } from './length-parts.ts';
 import { raisedOrLowered } from './sayings.ts';
-import { inches, limitFindings, missing, signed } from './shares.ts';
+import { inches, limitFindings, missing } from './shares.ts';
 
 /** Customary most (common practice). */
 const MOST = inches(5 / 8);
@@ -48,7 +48,7 @@ export const swayBack: Alteration = {
           : []),
         ...limitFindings('sway back', shares, beyondLimits, show, 'Take part of it, and try the skirt on.'),
       ],
-      explanation: `centre back waist ${signed(-amount, show)}, nothing at the side`,
+      explanation: `waist ${raisedOrLowered(-amount, show)} at the centre back, nothing at the side`,
     };
   },
   alter: (garment, step) =>

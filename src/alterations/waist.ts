@@ -16,6 +16,7 @@ import {
   MOST_AT_DART,
   MOST_AT_EDGE,
   missing,
+  seamCalled,
   sharedOut,
   toldByTier,
   waistUnknown,
@@ -81,10 +82,10 @@ export const waist: Alteration = {
         ...limitFindings('waist', shares, request.beyondLimits, request.show, help),
       ],
       explanation: toldByTier(request.pattern, shares, (own) => {
-        const sides = own.filter((s) => s.edge !== undefined && s.place.startsWith('side'));
+        const sides = own.filter(isOnSeam);
         const rest = own.filter((s) => !sides.includes(s));
         return [
-          sharedOut(total(sides), sides, 'side edge', request.show),
+          sharedOut(total(sides), sides, seamCalled(...sides), request.show),
           sharedOut(total(rest), rest, rest[0]?.place ?? 'dart', request.show),
         ]
           .filter((part) => part !== '')
@@ -95,8 +96,8 @@ export const waist: Alteration = {
   alter: (garment, step) => piecesOf(step).reduce((g, piece) => takeAtPiece(g, step, piece), garment),
   says: (share, _step, show) => {
     if (share.dart !== undefined) return `dart ${narrowerOrDeeper(share.amount, show)}, its tip fixed`;
-    if (share.place.startsWith('side'))
-      return `side edge ${outOrIn(share.amount, show)} at the waist, nothing at ${nothingAt(share.place)}`;
+    if (isOnSeam(share))
+      return `${seamCalled(share)} ${outOrIn(share.amount, show)} at the waist, nothing at ${nothingAt(share.place)}`;
     return `${share.place} taking ${formatLength(Math.abs(share.amount), show)}`;
   },
   examples: [
@@ -114,6 +115,9 @@ export const waist: Alteration = {
     },
   ],
 };
+
+/** Taken by a seam that runs down the body, not by the waist edge itself. */
+const isOnSeam = ({ edge, place }: Share): boolean => edge !== undefined && /^(side edge|gore seam)/.test(place);
 
 const help =
   'Seams and darts are full: take another size, or make a trial garment first and ask for it with --beyond-limits.';

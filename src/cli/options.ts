@@ -35,7 +35,7 @@ export const patternOptions = ({ patternSheet, units, view }: ReadingOptions): P
   view,
 });
 
-export const fittingRequest = (pattern: string, options: FittingOptions): FittingRequest => {
+export const fittingRequest = (pattern: string | readonly string[], options: FittingOptions): FittingRequest => {
   const { drafted, chart, size, wearer, name, fittings, choose, ease, beyondLimits, fullGrainline, unfold, to, show } =
     options;
   return {

@@ -12,6 +12,12 @@ The shortest way, for one wearer:
 Exit codes: 0 all done; 1 some fittings refused or failed, the rest are written; 2 nothing could be done;
 3 the program is at fault.`;
 
+const FOR_MANY = `
+A rack of fittings:
+  retrue alter skirt-12.dxf skirt-14.dxf bodice.dxf --fittings fittings.csv --chart chart.csv --out rack
+A row is for the pattern in its column “pattern”, else for every pattern given; of a pattern in several sizes it gets
+the one in its column “size”, else the nearest. In --names stand {fitting}, {wearer}, {pattern} and {size}.`;
+
 /** The command line. Each command loads its own work when it runs, so that help comes at once. */
 export const program = (io: Io, exited: Exited): Command => {
   const root = new Command('retrue')
@@ -28,6 +34,7 @@ export const program = (io: Io, exited: Exited): Command => {
   survey(root, io, exited);
   amounts(root, io, exited);
   alter(root, io, exited);
+  merge(root, io, exited);
   walk(root, io, exited);
   plot(root, io, exited);
   catalogue(root, io, exited);
@@ -53,19 +60,20 @@ const amounts = (root: Command, io: Io, exited: Exited): void => {
   const command = root
     .command('amounts')
     .description('reckon the needed changes, shares and limits, and alter nothing')
-    .argument('<pattern>', 'pattern file');
+    .argument('<pattern...>', 'pattern files: other patterns, or other sizes of one');
   aboutTheWearers(command);
   aboutThePattern(command);
-  shown(command).action(async (pattern: string, options) => {
-    exited(await (await import('./commands/amounts.ts')).amounts(pattern, options, io));
+  shown(command).action(async (patterns: string[], options) => {
+    exited(await (await import('./commands/amounts.ts')).amounts(patterns, options, io));
   });
 };
 
 const alter = (root: Command, io: Io, exited: Exited): void => {
   const command = root
     .command('alter')
-    .description('alter the pattern for one wearer or for a table of fittings')
-    .argument('<pattern>', 'pattern file');
+    .description('alter patterns for one wearer or for a table of fittings')
+    .argument('<pattern...>', 'pattern files: other patterns, or other sizes of one')
+    .addHelpText('after', FOR_MANY);
   aboutTheWearers(command)
     .option('--true', 'also mend faults the pattern came with')
     .option('--full-grainline', 'run the grainline through the whole piece');
@@ -73,13 +81,27 @@ const alter = (root: Command, io: Io, exited: Exited): void => {
   command
     .optionsGroup('What is written:')
     .option('--out <folder>', 'folder to write to; each fitting gets a folder in it', './altered')
+    .option('--names <template>', "how these are named, such as '{wearer}/{pattern} {size}' (default: '{fitting}')")
     .option('--to <formats>', "formats: dxf, svg or dxf,svg (default: the pattern's own)")
     .option('--plot [formats]', 'also lay out the pieces of all fittings: pdf, hpgl, svg, dxf (default: pdf)')
-    .option('--force', 'replace what an earlier run wrote');
+    .option('--force', 'replace what an earlier run wrote')
+    .option('--dry-run', 'tell what would be done and written, and write nothing');
+  aboutTheRun(command);
   aboutTheSheets(command);
-  shown(command).action(async (pattern: string, options) => {
-    exited(await (await import('./commands/alter.ts')).alter(pattern, options, io));
+  shown(command).action(async (patterns: string[], options) => {
+    exited(await (await import('./commands/alter.ts')).alter(patterns, options, io));
   });
+};
+
+const merge = (root: Command, io: Io, exited: Exited): void => {
+  root
+    .command('merge')
+    .description('join the manifests of a run that was spread over machines (alter --shard)')
+    .argument('<folder>', 'the folder with what all parts wrote')
+    .option('--json', 'print what was joined as JSON')
+    .action(async (folder: string, options) => {
+      exited(await (await import('./commands/merge.ts')).merge(folder, options, io));
+    });
 };
 
 const walk = (root: Command, io: Io, exited: Exited): void => {
@@ -139,6 +161,15 @@ const aboutTheWearers = (command: Command): Command =>
     .option('--ease <list>', "ease on the body in place of the design's: 'bust girth=2in, hip girth=least', or least")
     .option('--unfold', 'open half pieces out where one side is to differ from the other')
     .option('--beyond-limits', 'alter past the customary limits, and tell where');
+
+const aboutTheRun = (command: Command): Command =>
+  command
+    .optionsGroup('How a run over many goes:')
+    .option('--workers <count>', 'how many are altered side by side; the result is the same', 'auto')
+    .option('--resume', 'go on with a run that ended early: what is done, as recorded, is kept')
+    .option('--retry-failed', 'the same, and do again what was refused or failed')
+    .option('--fail-fast', 'stop at the first fitting that is refused or fails')
+    .option('--shard <part>', 'only a part of the table: 2/4, slurm, or kubernetes/4; see retrue merge');
 
 const aboutTheSheets = (command: Command): Command =>
   command

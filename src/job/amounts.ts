@@ -8,7 +8,7 @@ import type { Ledger } from './ledger.ts';
 import { ledgerOf } from './ledger.ts';
 import { piecesToUnfold, withUnfolded } from './opened.ts';
 import type { Order } from './orders.ts';
-import type { FittingRequest } from './prepare.ts';
+import type { FittingRequest, Prepared } from './prepare.ts';
 import { prepare } from './prepare.ts';
 import { summaryOf } from './summary.ts';
 
@@ -29,13 +29,17 @@ export interface AmountsResult {
 export const amounts = async (request: FittingRequest): Promise<AmountsResult> => {
   const { ready, findings } = await prepare(request);
   if (!ready) return { fittings: [], text: '', findings, exit: 2 };
-  const ledgers = ready.orders.map((order) => reckon(ready.bench, order));
+  const { patterns, orders } = ready;
+  const withPattern = orders.filter((o) => o.pattern !== undefined);
+  const ledgers = withPattern.map((o) => reckon((patterns[o.pattern as number] as Prepared).bench, o));
   const text = ledgers.map((l) => summaryOf(l, '', 'amounts')).join('\n');
-  const exit = ledgers.some((l) => l.status === 'refused') ? 1 : 0;
-  return { fittings: ledgers.map(amountsOf), text, findings, exit };
+  const without = orders.filter((o) => !withPattern.includes(o)).flatMap((o) => o.findings);
+  const exit = without.length > 0 || ledgers.some((l) => l.status === 'refused') ? 1 : 0;
+  return { fittings: ledgers.map(amountsOf), text, findings: [...findings, ...without], exit };
 };
 
-const reckon = (bench: Bench, order: Order): Ledger => {
+/** The ledger of an order as it would be, as far as can be told without writing anything. */
+export const reckon = (bench: Bench, order: Order): Ledger => {
   const first = order.refused ? undefined : fitOrder(bench, order).plan;
   const halves = bench.unfold && first ? piecesToUnfold(bench.file, first) : [];
   if (halves.length > 0) return reckon({ ...withUnfolded(bench, halves).bench, unfold: false }, order);

@@ -19,6 +19,15 @@ export const jobCodes: Record<string, CodeMeaning> = {
     level: 'warning',
     means: 'A fitting names another size than the pattern was drafted for.',
   },
+  'job-fitting-pattern-unknown': {
+    level: 'error',
+    means: 'A fitting is for a pattern that was not given; the name of one that was is near.',
+  },
+  'job-fitting-size-missing': { level: 'error', means: 'A fitting asks for a size that was not given.' },
+  'job-fitting-size-undecided': {
+    level: 'error',
+    means: 'Which of several sizes is nearest to a wearer cannot be told.',
+  },
   'job-view-unknown': { level: 'error', means: 'The pattern has no view of that name.' },
   'job-view-piece-missing': { level: 'error', means: 'A piece that the view needs is not in the file.' },
   'job-view-pieces-away': { level: 'note', means: 'Pieces that the view does not need are left as they are.' },
@@ -37,8 +46,16 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-girth-missed': { level: 'error', means: 'A girth measured on the written file is not what was needed.' },
   'job-folder-collision': { level: 'error', means: 'Two fittings would be written to the same folder.' },
   'job-output-exists': { level: 'error', means: 'A file that would be written is there already.' },
+  'job-output-changed': {
+    level: 'error',
+    means: 'A file that would be written anew was changed after it was written.',
+  },
   'job-output-is-source': { level: 'error', means: 'A file that would be written is one of those that were read.' },
   'job-output-failed': { level: 'error', means: 'A file could not be written.' },
+  'job-shard-missing': { level: 'error', means: 'A part of a run that was spread over machines is not there.' },
+  'job-shards-mixed': { level: 'error', means: 'Manifests of different runs lie in one folder.' },
+  'job-shard-incomplete': { level: 'error', means: 'A part of a run has not ended, or a file of it is not there.' },
+  'job-shard-twice': { level: 'error', means: 'A fitting was done by more than one part of a run.' },
   'job-sheet-exists': { level: 'error', means: 'The pattern sheet that would be written is there already.' },
   'job-no-mates': {
     level: 'warning',

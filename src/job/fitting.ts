@@ -113,7 +113,7 @@ const outcome = (
   outputs: [],
 });
 
-const programFault = (fitting: string, fault: unknown): Finding => ({
+export const programFault = (fitting: string, fault: unknown): Finding => ({
   code: 'job-program-fault',
   level: 'error',
   where: { fitting },

@@ -1,9 +1,7 @@
-import type { Finding } from '../finding.ts';
-
 /** Names that Windows keeps for devices, whatever their ending. */
 const DEVICE = /^(con|prn|aux|nul|com[1-9]|lpt[1-9])(\..*)?$/i;
-/** Files that a run writes beside the folders of its fittings. */
-const TAKEN = new Set(['manifest.jsonl', 'index.html']);
+/** Files that a run writes beside the folders of its fittings: manifests, also of shards, the index, a layout. */
+const TAKEN = /^(manifest(\..*)?\.jsonl|index\.html|layout\.json)$/i;
 const LONGEST = 80;
 
 /**
@@ -22,26 +20,8 @@ export const folderFor = (fitting: string): string => {
     .join('')
     .replace(/^[. ]+|[. ]+$/g, '');
   if (short === '') return 'fitting';
-  return DEVICE.test(short) || TAKEN.has(short.toLowerCase()) ? `${short}_` : short;
+  return DEVICE.test(short) || TAKEN.test(short) ? `${short}_` : short;
 };
 
-/** Fittings whose folders would be one and the same; found before anything is written. */
-export const folderCollisions = (fittings: readonly string[]): Finding[] => {
-  const owners = new Map<string, string>();
-  const findings: Finding[] = [];
-  for (const fitting of fittings) {
-    const folder = folderFor(fitting).normalize('NFC').toLowerCase();
-    const other = owners.get(folder);
-    if (other === undefined) owners.set(folder, fitting);
-    else {
-      findings.push({
-        code: 'job-folder-collision',
-        level: 'error',
-        where: { fitting },
-        message: `The fittings “${other}” and “${fitting}” would be written to the same folder, ${folderFor(fitting)}.`,
-        try: 'Give one of them another name in the column “fitting”.',
-      });
-    }
-  }
-  return findings;
-};
+/** What two folder names have in common when some file system takes them for one: case, and how accents are encoded. */
+export const folderKey = (folder: string): string => folder.normalize('NFC').toLowerCase();

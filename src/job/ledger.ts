@@ -5,6 +5,7 @@ import type { Pattern, SewnEdge } from '../pattern/pattern.ts';
 import type { Measures } from './measures.ts';
 import type { Order } from './orders.ts';
 import type { PatternFile } from './patternfile.ts';
+import type { Sizing } from './sizing.ts';
 import { version } from './version.ts';
 
 /**
@@ -24,6 +25,8 @@ export interface Ledger {
   /** Unit the user works in; for showing only. */
   readonly shownIn: LengthShown;
   readonly source: LedgerSource;
+  /** How the size was chosen, where the pattern was given in several. */
+  readonly sizing?: Sizing;
   readonly measurements: readonly LedgerMeasurement[];
   readonly alterations: readonly LedgerAlteration[];
   /** What was done, in words, to pieces that follow those they are sewn to. */
@@ -148,6 +151,7 @@ export const ledgerOf = (parts: LedgerParts): Ledger => ({
   note: parts.order.note,
   shownIn: parts.order.show,
   source: sourceOf(parts.file),
+  ...(parts.order.sizing ? { sizing: parts.order.sizing } : {}),
   measurements: measurementsOf(parts.file, parts.order, parts.plan),
   alterations: alterationsOf(parts.plan, parts.steps ?? []),
   followed: (parts.followed ?? []).map(({ piece, did }) => ({ piece, did })),

@@ -1,13 +1,22 @@
+import { readFile } from 'node:fs/promises';
 import type { Status } from './ledger.ts';
-import { store, textIfThere } from './store.ts';
 
-/** One line of `manifest.jsonl`: what a run made for one fitting, and of what. */
+/** One line of `manifest.jsonl`: what a run made for one fitting, and of what. `schema/manifest.schema.json` describes it. */
 export interface ManifestLine {
   readonly fitting: string;
-  readonly status: Status;
-  readonly folder: string;
-  /** Paths within the run's folder, with `/` on every system. */
-  readonly outputs: readonly { readonly file: string; readonly sha256: string }[];
+  /** File name of the pattern; null where it is not known which is meant. */
+  readonly pattern: string | null;
+  /** `begun`: a run was at it, and has not ended it. */
+  readonly status: Status | 'begun';
+  /** Within the run's folder, with `/` on every system; null for one that could not be given a folder. */
+  readonly folder: string | null;
+  /** All files of the fitting, by their paths within the run's folder. */
+  readonly outputs: readonly ListedFile[];
+  /** Codes of the findings that refused it. */
+  readonly reasons: readonly string[];
+  /** Its place in the table of the run, from 1, and how many the table asks for. */
+  readonly place: number;
+  readonly of: number;
   /** SHA-256 over the pattern file and its sheet. */
   readonly input: string;
   /** SHA-256 over the order and all options that bear on the result. */
@@ -15,26 +24,54 @@ export interface ManifestLine {
   readonly version: string;
 }
 
-/**
- * Adds the lines of a run to the manifest of its folder. Lines of other fittings stay, so that one wearer after the
- * other can be done into the same folder; a fitting done again gets its new line in the old place.
- */
-export const addToManifest = async (path: string, lines: readonly ManifestLine[]): Promise<void> => {
-  const merged = new Map<string, string>();
-  for (const text of (await textIfThere(path)).split('\n')) {
-    const fitting = fittingOf(text);
-    if (fitting !== undefined) merged.set(fitting, text);
-  }
-  for (const line of lines) merged.set(line.fitting, JSON.stringify(line));
-  await store(path, [...merged.values(), ''].join('\n'));
+export interface ListedFile {
+  readonly file: string;
+  readonly sha256: string;
+}
+
+/** Lines by what they are about; a later line of the same fitting takes the place of an earlier one. */
+export type Manifest = Map<string, ManifestLine>;
+
+/** A fitting is known by its folder, which is its own; one without by its name and pattern. */
+export const keyOf = ({ folder, fitting, pattern }: Pick<ManifestLine, 'folder' | 'fitting' | 'pattern'>): string =>
+  folder ?? `\n${fitting}\n${pattern ?? ''}`;
+
+/** Reads a manifest; none is an empty one. A line that a killed run left broken says nothing. */
+export const readManifest = async (path: string): Promise<Manifest> => {
+  const text = await readFile(path, 'utf8').catch(() => '');
+  const lines = text.split('\n').flatMap((line) => parsed(line) ?? []);
+  return new Map(lines.map((line) => [keyOf(line), line]));
 };
 
-/** The fitting a line is about; nothing for a line that is none of ours. */
-const fittingOf = (text: string): string | undefined => {
+const parsed = (text: string): ManifestLine | undefined => {
   try {
-    const { fitting } = JSON.parse(text) as Partial<ManifestLine>;
-    return typeof fitting === 'string' ? fitting : undefined;
+    const line = JSON.parse(text) as Partial<ManifestLine> | null;
+    return typeof line?.fitting === 'string' && Array.isArray(line.outputs) ? (line as ManifestLine) : undefined;
   } catch {
     return undefined;
   }
+};
+
+/**
+ * The manifest as a run leaves it: the fittings of its table in the table's order, in the places that they have among
+ * those of other runs. So it is the same in whatever order they ended, and however often the run was taken up again.
+ */
+export const settled = (manifest: Manifest, table: readonly ManifestLine[]): Manifest => {
+  const own = new Map(table.map((line) => [keyOf(line), line]));
+  const named = new Set(table.map((line) => keyOf({ ...line, folder: null })));
+  const inOrder = own.values();
+  const lines: ManifestLine[] = [];
+  for (const [key, line] of new Map([...manifest, ...own])) {
+    // One that had no folder before and has one now is not told of twice.
+    if (line.folder === null && !own.has(key) && named.has(key)) continue;
+    lines.push(own.has(key) ? (inOrder.next().value as ManifestLine) : line);
+  }
+  return new Map(lines.map((line) => [keyOf(line), line]));
+};
+
+export const manifestText = (manifest: Manifest): string => [...manifest.values()].map(lineText).join('');
+
+export const lineText = (line: ManifestLine): string => {
+  const { fitting, pattern, status, folder, outputs, reasons, place, of, input, options, version } = line;
+  return `${JSON.stringify({ fitting, pattern, status, folder, outputs, reasons, place, of, input, options, version })}\n`;
 };

@@ -1,18 +1,16 @@
-import { basename, extname } from 'node:path';
 import type { LengthShown, Needs } from '../alterations/contract.ts';
-import { alterationColumns } from '../alterations/index.ts';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
-import { parseAssignments } from '../measurements/assignments.ts';
-import type { Fitting } from '../measurements/fittings.ts';
-import { readFittings } from '../measurements/fittings.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { DraftedOptions } from './drafted.ts';
 import { settleDraftedFor } from './drafted.ts';
 import { readEase } from './ease.ts';
-import { load } from './patternfile.ts';
+import { placed } from './order-places.ts';
+import { readRows } from './order-rows.ts';
+import type { Sizing } from './sizing.ts';
+import { stylesOf } from './wardrobe.ts';
 
-/** One wearer's order: what is asked of the pattern, and how to show it. */
+/** One wearer's order: what is asked of one pattern, and how to show it. */
 export interface Order {
   readonly needs: Needs;
   readonly show: LengthShown;
@@ -21,6 +19,10 @@ export interface Order {
   /** The order itself cannot be read as it stands; the findings say why. The others go on. */
   readonly refused: boolean;
   readonly findings: readonly Finding[];
+  /** Which of the pattern files it is for, counted from 0; none when its row names a pattern that is not there. */
+  readonly pattern?: number;
+  /** How its size was chosen, where there were several. */
+  readonly sizing?: Sizing;
 }
 
 export interface OrderOptions extends DraftedOptions {
@@ -37,109 +39,73 @@ export interface OrderOptions extends DraftedOptions {
 }
 
 export interface Orders {
+  /** In the order of the table; those of one row in the order of the patterns. */
   readonly orders: readonly Order[];
-  /** The pattern with the drafted-for measurements as settled. */
-  readonly pattern: Pattern;
+  /** The patterns with the drafted-for measurements as settled. */
+  readonly patterns: readonly Pattern[];
   readonly findings: readonly Finding[];
   /** Whether the findings let the orders that can be read go on. */
   readonly usable: boolean;
 }
 
-/** Gathers who the pattern is to be altered for and which body it was drafted for. */
-export const settleOrders = async (pattern: Pattern, options: OrderOptions): Promise<Orders> => {
+/** Gathers who the patterns are to be altered for and which bodies they were drafted for. */
+export const settleOrders = async (patterns: readonly Pattern[], options: OrderOptions): Promise<Orders> => {
   const show = shownIn(options.show);
-  const drafted = await settleDraftedFor(pattern, options);
-  const read = await readOrders(pattern, options);
-  const eased = readEase(options.ease, pattern);
-  const orders = read.orders
-    .map((o) => (typeof show === 'string' ? { ...o, show } : o))
-    .map((o) => ({ ...o, needs: { ...o.needs, ease: { ...easeFor(o, eased.ease), ...o.needs.ease } } }));
-  const general = [...drafted.findings, ...eased.findings, ...(typeof show === 'object' ? [show] : [])];
-  if (!hasErrors(general) && Object.keys(drafted.draftedFor).length === 0 && orders.some(needsDraftedFor)) {
-    general.push(draftedForUnknown(pattern.fileName));
+  const styles = stylesOf(patterns);
+  const read = await readRows(options);
+  const inSizes = (i: number): boolean => styles.some((s) => s.files.length > 1 && s.files.includes(i));
+  const general: Finding[] = typeof show === 'object' ? [show] : [];
+  if (options.drafted !== undefined && patterns.some((_, i) => inSizes(i))) general.push(oneBodyForSizes);
+  const drafted: Pattern[] = [];
+  for (const [i, pattern] of patterns.entries()) {
+    // Of a pattern in several sizes each has its own row of the chart; --size then says which to alter.
+    const settled = await settleDraftedFor(pattern, inSizes(i) ? { ...options, size: undefined } : options);
+    general.push(...settled.findings);
+    drafted.push({ ...pattern, draftedFor: settled.draftedFor });
   }
+  const eased = patterns.map((pattern) => readEase(options.ease, pattern));
+  general.push(...eased.flatMap((e) => e.findings));
+  const rows = read.rows.map((r) => (typeof show === 'string' ? { ...r, order: { ...r.order, show } } : r));
+  const meant = rows.map((row) => placed(row, { patterns: drafted, styles, size: options.size }));
+  const orders = meant
+    .flatMap((m) => m.orders)
+    .map((o) => (o.pattern === undefined ? o : withEase(o, eased[o.pattern]?.ease ?? {})));
+  if (!hasErrors(general)) general.push(...undrafted(drafted, orders));
+  const others = meant.flatMap((m) => m.findings);
+  if (orders.length === 0 && others.length > 0) general.push(noneForThese);
   return {
     orders,
-    pattern: { ...pattern, draftedFor: drafted.draftedFor },
-    findings: [...general, ...read.findings],
+    patterns: drafted,
+    findings: once([...general, ...read.findings, ...others]),
     usable: orders.length > 0 && !hasErrors(general),
   };
 };
+
+/** Patterns of which it must be known whom they were drafted for, and is not. */
+const undrafted = (patterns: readonly Pattern[], orders: readonly Order[]): Finding[] =>
+  patterns.flatMap((pattern, i) => {
+    const isNeeded = orders.some((o) => o.pattern === i && needsDraftedFor(o));
+    return isNeeded && Object.keys(pattern.draftedFor).length === 0 ? [draftedForUnknown(pattern.fileName)] : [];
+  });
 
 /** Where ease is asked for, the pattern itself is measured. */
 const needsDraftedFor = ({ needs }: Order): boolean =>
   Object.keys(needs.measurements).some((m) => needs.ease?.[m] === undefined);
 
-/** Ease that holds for all orders, where the wearer was measured. */
-const easeFor = ({ needs }: Order, ease: Readonly<Record<string, number>>): Readonly<Record<string, number>> =>
-  Object.fromEntries(Object.entries(ease).filter(([m]) => needs.measurements[m] !== undefined));
-
-interface ReadOrders {
-  readonly orders: readonly Order[];
-  readonly findings: readonly Finding[];
-}
-
-const readOrders = async (pattern: Pattern, options: OrderOptions): Promise<ReadOrders> => {
-  if (options.wearer !== undefined && options.fittings !== undefined) return { orders: [], findings: [twoSources] };
-  if (options.wearer !== undefined) return oneWearer(options.wearer, options.name ?? 'wearer');
-  if (options.fittings === undefined) return { orders: [], findings: [nobody] };
-  const bytes = await load(options.fittings);
-  if ('code' in bytes) return { orders: [], findings: [bytes] };
-  const fileName = basename(options.fittings);
-  const { fittings, findings } = readFittings(bytes, { fileName, alterationColumns: alterationColumns() });
-  const others = fittings.filter((f) => f.pattern !== undefined && !isFor(f.pattern, pattern));
-  const own = fittings.filter((f) => !others.includes(f)).map((f) => orderOf(f, pattern, findings));
-  const general = findings.filter((f) => !own.some((o) => o.findings.includes(f)));
-  return { orders: own.filter(firstOfName), findings: [...general, ...others.map((f) => otherPattern(f, fileName))] };
+/** Ease that holds for all orders, where the wearer was measured; the order's own goes before it. */
+const withEase = (order: Order, ease: Readonly<Record<string, number>>): Order => {
+  const { needs } = order;
+  const general = Object.fromEntries(Object.entries(ease).filter(([m]) => needs.measurements[m] !== undefined));
+  return { ...order, needs: { ...needs, ease: { ...general, ...needs.ease } } };
 };
 
-/** Rows of one name are refused together, and one record of that is enough. */
-const firstOfName = (order: Order, index: number, all: readonly Order[]): boolean =>
-  !order.refused || all.findIndex((o) => o.needs.fitting.toLowerCase() === order.needs.fitting.toLowerCase()) === index;
-
-const oneWearer = (list: string, fitting: string): ReadOrders => {
-  const read = parseAssignments(list, { source: '--wearer', alterationColumns: alterationColumns() });
-  const { measurements, direct, ease, show } = read;
-  const order: Order = {
-    needs: { fitting, measurements, direct, ease },
-    show,
-    wearer: '',
-    note: '',
-    refused: false,
-    findings: [],
-  };
-  return { orders: hasErrors(read.findings) ? [] : [order], findings: read.findings };
-};
-
-const orderOf = (fitting: Fitting, pattern: Pattern, findings: readonly Finding[]): Order => ({
-  needs: { fitting: fitting.name, measurements: fitting.measurements, direct: fitting.direct, ease: fitting.ease },
-  show: fitting.show,
-  wearer: fitting.wearer,
-  note: fitting.note,
-  refused: fitting.refused,
-  findings: [...reasonsFor(fitting, findings), ...otherSize(fitting, pattern)],
-});
-
-/** What concerns a row; for one that is refused without a word of its own, what is wrong with the table's columns. */
-const reasonsFor = (fitting: Fitting, findings: readonly Finding[]): Finding[] => {
-  const own = findings.filter((f) => isAbout(f, fitting));
-  if (!fitting.refused || hasErrors(own)) return own;
-  const ofColumns = findings.filter(
-    (f) => f.level === 'error' && f.where.fitting === undefined && f.where.cell !== undefined,
-  );
-  return [...own, ...ofColumns];
-};
-
-/** A row without a name is known by its number only. */
-const isAbout = ({ where }: Finding, fitting: Fitting): boolean =>
-  where.fitting === undefined
-    ? fitting.name === `row ${fitting.row}` && where.row === fitting.row
-    : where.fitting === fitting.name;
-
-/** Whether a table's `pattern` cell means this pattern: its file, with or without ending, or its style name. */
-const isFor = (text: string, pattern: Pattern): boolean => {
-  const bare = basename(pattern.fileName, extname(pattern.fileName));
-  return [pattern.fileName, bare, pattern.style].some((name) => name.toLowerCase() === text.trim().toLowerCase());
+/** What was found of each pattern alike is told once. */
+const once = (findings: readonly Finding[]): Finding[] => {
+  const told = new Set<string>();
+  return findings.filter((f) => {
+    const key = JSON.stringify(f);
+    return !told.has(key) && told.add(key);
+  });
 };
 
 const shownIn = (text: string | undefined): LengthShown | Finding | undefined => {
@@ -154,20 +120,20 @@ const shownIn = (text: string | undefined): LengthShown | Finding | undefined =>
   };
 };
 
-const twoSources: Finding = {
+const oneBodyForSizes: Finding = {
   code: 'job-option-clash',
   level: 'error',
   where: {},
-  message: 'Both --wearer and --fittings say who the pattern is to be altered for.',
-  try: 'Give one of the two.',
+  message: '--drafted states one body, and a pattern is given in several sizes.',
+  try: 'Give a size chart with a row for each, --chart CHART.csv, or “drafted for” in the pattern sheet of each.',
 };
 
-const nobody: Finding = {
+const noneForThese: Finding = {
   code: 'job-no-fittings',
   level: 'error',
   where: {},
-  message: 'Nothing says who the pattern is to be altered for.',
-  try: "Give one wearer, --wearer 'waist girth=28in, hip girth=38in', or a table, --fittings fittings.csv.",
+  message: 'No row of the table is for a pattern that was given.',
+  try: 'Give the patterns that the column “pattern” names.',
 };
 
 const draftedForUnknown = (file: string): Finding => ({
@@ -179,24 +145,3 @@ const draftedForUnknown = (file: string): Finding => ({
     "Give the body measurements of the pattern's size: --drafted 'waist girth=27in, hip girth=37in', " +
     'or --chart CHART.csv --size SIZE, or “drafted for” in the pattern sheet.',
 });
-
-const otherPattern = (fitting: Fitting, file: string): Finding => ({
-  code: 'job-fitting-other-pattern',
-  level: 'note',
-  where: { file, row: fitting.row, fitting: fitting.name },
-  message: `The fitting “${fitting.name}” is for the pattern “${fitting.pattern}” and was left out.`,
-  try: 'Alter that pattern with the same table of fittings.',
-});
-
-const otherSize = (fitting: Fitting, pattern: Pattern): Finding[] => {
-  if (fitting.size === undefined || pattern.size === '' || fitting.size.trim() === pattern.size.trim()) return [];
-  return [
-    {
-      code: 'job-fitting-other-size',
-      level: 'warning',
-      where: { row: fitting.row, fitting: fitting.name },
-      message: `The fitting asks for size ${fitting.size}; the pattern is drafted for size ${pattern.size}.`,
-      try: `If the pattern file is the right one, take the size out of the table; else alter the file of size ${fitting.size}.`,
-    },
-  ];
-};

@@ -51,12 +51,19 @@ export interface ReadPattern {
   readonly findings: readonly Finding[];
 }
 
+/** Hands over the bytes of a file, or the finding that it cannot be opened. */
+export type Load = (path: string) => Promise<Uint8Array | Finding>;
+
 /** Reads a pattern file with its sheet and says what its lines mean. Never throws for a bad file. */
-export const readPatternFile = async (path: string, options: PatternFileOptions): Promise<ReadPattern> => {
-  const loaded = await load(path);
+export const readPatternFile = async (
+  path: string,
+  options: PatternFileOptions,
+  bytesOf: Load = load,
+): Promise<ReadPattern> => {
+  const loaded = await bytesOf(path);
   if ('code' in loaded) return { findings: [loaded] };
   const fileName = basename(path);
-  const sheetRead = await loadSheet(path, options.sheet);
+  const sheetRead = await loadSheet(path, options.sheet, bytesOf);
   const units = settleUnits(options.units, sheetRead.file?.sheet);
   if (units && 'code' in units) return { findings: [...sheetRead.findings, units] };
   const format = await formatOf(loaded, fileName);
@@ -79,8 +86,8 @@ export const readPatternFile = async (path: string, options: PatternFileOptions)
   return { file, findings };
 };
 
-/** Bytes of a file the user named, or the finding that it cannot be opened. */
-export const load = async (path: string): Promise<Uint8Array | Finding> => {
+/** Bytes of a file the user named, from the disk. */
+export const load: Load = async (path) => {
   try {
     return await readFile(path);
   } catch (error) {
@@ -91,9 +98,10 @@ export const load = async (path: string): Promise<Uint8Array | Finding> => {
 const loadSheet = async (
   pattern: string,
   stated: string | undefined,
+  bytesOf: Load,
 ): Promise<{ readonly file?: SheetFile; readonly findings: readonly Finding[] }> => {
   const path = stated ?? join(dirname(pattern), `${basename(pattern, extname(pattern))}.sheet.yaml`);
-  const bytes = await load(path);
+  const bytes = await bytesOf(path);
   if ('code' in bytes) return { findings: stated === undefined ? [] : [bytes] };
   const fileName = basename(path);
   const { sheet, findings } = readSheet(new TextDecoder().decode(bytes), fileName);
@@ -117,7 +125,7 @@ const settleUnits = (option: string | undefined, sheet: PatternSheet | undefined
   };
 };
 
-const unreadable = (path: string, error: unknown): Finding => {
+export const unreadable = (path: string, error: unknown): Finding => {
   const code = (error as NodeJS.ErrnoException).code;
   const why: Record<string, string> = {
     ENOENT: 'There is no such file.',

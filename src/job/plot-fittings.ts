@@ -9,11 +9,11 @@ export interface WrittenFitting {
   readonly fitting: string;
   /** Path of the file. */
   readonly path: string;
+  /** Path of the pattern that was altered. */
+  readonly pattern: string;
 }
 
 export interface FittingsPlotRequest extends PatternFileOptions, PlotOptions {
-  /** The pattern that was altered. */
-  readonly pattern: string;
   readonly written: readonly WrittenFitting[];
   readonly out: string;
   readonly force: boolean;
@@ -21,20 +21,19 @@ export interface FittingsPlotRequest extends PatternFileOptions, PlotOptions {
 }
 
 /**
- * Lays out the pieces of all fittings that were done, read again from what was written, with the pattern sheet and the
- * units of the pattern they were made from.
+ * Lays out the pieces of all fittings that were done, read again from what was written, each with the pattern sheet and
+ * the units of the pattern it was made from.
  */
 export const plotFittings = async (request: FittingsPlotRequest): Promise<PlotResult> => {
-  const { pattern, written, ...options } = request;
-  const beside = join(dirname(pattern), `${basename(pattern, extname(pattern))}.sheet.yaml`);
-  const sheet = request.sheet ?? ((await exists(beside)) ? beside : undefined);
-  const same = written.every((w) => extname(w.path) === extname(pattern));
-  const plotted: PlotRequest = {
-    ...options,
-    sheet,
-    units: same ? request.units : undefined,
-    patterns: written.map((w) => w.path),
-    fittings: written.map((w) => w.fitting),
-  };
-  return plot(plotted);
+  const { written, ...options } = request;
+  const readAs = await Promise.all(
+    written.map(async ({ path, pattern }): Promise<PatternFileOptions> => {
+      const beside = join(dirname(pattern), `${basename(pattern, extname(pattern))}.sheet.yaml`);
+      const sheet = request.sheet ?? ((await exists(beside)) ? beside : undefined);
+      const units = extname(path) === extname(pattern) ? request.units : undefined;
+      return { sheet, units, view: request.view };
+    }),
+  );
+  const fittings = written.map((w) => w.fitting);
+  return plot({ ...options, patterns: written.map((w) => w.path), fittings, readAs });
 };

@@ -1,16 +1,17 @@
-import { basename, dirname, extname, join, resolve } from 'node:path';
+import { basename, extname, join } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { SheetFile, SheetWriter } from '../formats/sheet.ts';
 import { type LayOutOptions, layOut, type PieceSet } from '../layout/lay-out.ts';
+import { builtWorker } from './built-worker.ts';
 import type { Exit } from './exits.ts';
 import { folderFor } from './folders.ts';
 import { type PatternFile, type PatternFileOptions, readPatternFile } from './patternfile.ts';
 import { longestFrame, makePlotFiles, type PlotGroup } from './plot-files.ts';
+import { folderLabels } from './plot-labels.ts';
 import { type PlotOptions, type PlotSettings, settlePlot } from './plot-options.ts';
 import { type LayoutReport, layoutReport } from './plot-report.ts';
 import { cautions, wordsFor } from './plot-words.ts';
-import { nestWorker } from './plot-worker.ts';
 import { sheetWriterCalled } from './sheet-writers.ts';
 import { clear, isSystemError, refuseToOverwrite, store, writeFailed } from './store.ts';
 
@@ -20,6 +21,8 @@ export interface PlotRequest extends PatternFileOptions, PlotOptions {
   readonly force: boolean;
   /** Labels of whose each pattern is, in order; by default the folders, where several patterns have one name. */
   readonly fittings?: readonly string[] | undefined;
+  /** How each is read, in order, where they are not all read alike. */
+  readonly readAs?: readonly PatternFileOptions[] | undefined;
   /** Told now and then while the layout is sought. */
   readonly onProgress?: LayOutOptions['onProgress'];
   /** Name for one plot of all patterns; by default patterns of the same name are plotted together. */
@@ -44,7 +47,7 @@ export const plot = async (request: PlotRequest): Promise<PlotResult> => {
   if (read.files.length === 0) return { exit: 2, reports: [], findings };
   const writers = await Promise.all(settings.formats.map(sheetWriterCalled));
   const plots: Plot[] = [];
-  const worker = await nestWorker();
+  const worker = await builtWorker('nest-worker');
   const { onProgress } = request;
   for (const group of groupsOf(read.files, request.together)) {
     const made = await plotGroup(group, { ...settings, layOut: { ...settings.layOut, worker, onProgress } }, writers);
@@ -69,11 +72,12 @@ const readAll = async (
 ): Promise<{ readonly files: readonly Read[]; readonly failed: boolean; readonly findings: readonly Finding[] }> => {
   const files: Read[] = [];
   const findings: Finding[] = [];
+  const labels = folderLabels(request.patterns);
   for (const [i, path] of request.patterns.entries()) {
-    const { file, findings: told } = await readPatternFile(path, request);
+    const { file, findings: told } = await readPatternFile(path, request.readAs?.[i] ?? request);
     findings.push(...told);
     if (!file || file.pattern.pieces.length === 0 || hasErrors(told)) continue;
-    files.push({ file, label: request.fittings?.[i] ?? basename(dirname(resolve(path))) });
+    files.push({ file, label: request.fittings?.[i] ?? labels[i] ?? '' });
   }
   return { files, failed: files.length < request.patterns.length, findings };
 };
@@ -93,12 +97,17 @@ const groupsOf = (files: readonly Read[], together: string | undefined): PlotGro
   });
 };
 
-/** Each fitting by its folder; where two share a folder, by folder and file. */
-const labelsOf = (files: readonly Read[]): string[] =>
-  files.map(({ file, label }, i) => {
+/** Each fitting by whose it is; where two have one label, each with its file, and numbered where that is one too. */
+const labelsOf = (files: readonly Read[]): string[] => {
+  const told = files.map(({ file, label }, i) => {
     const alone = files.every((other, k) => k === i || other.label !== label);
     return alone ? label : `${label}/${file.fileName}`;
   });
+  return told.map((label, i) => {
+    const before = told.slice(0, i).filter((other) => other === label).length;
+    return before === 0 ? label : `${label} (${before + 1})`;
+  });
+};
 
 interface Plot {
   readonly report: LayoutReport;

@@ -1,10 +1,10 @@
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
-import type { Format, FormatName } from '../formats/drawing.ts';
+import type { FormatName } from '../formats/drawing.ts';
+import { type BenchSetup, benchOn, keeping } from './bench.ts';
 import { readChoices } from './choices.ts';
 import type { Bench } from './fitting.ts';
-import { formatCalled, formatNames } from './formats.ts';
-import { measure } from './measures.ts';
+import { formatNames } from './formats.ts';
 import type { Order, OrderOptions } from './orders.ts';
 import { settleOrders } from './orders.ts';
 import type { PatternFile, PatternFileOptions } from './patternfile.ts';
@@ -12,7 +12,8 @@ import { readPatternFile } from './patternfile.ts';
 
 /** What `amounts` and `alter` both need to know. */
 export interface FittingRequest extends PatternFileOptions, OrderOptions {
-  readonly pattern: string;
+  /** Path of the pattern, or of several: other patterns, or other sizes of one. */
+  readonly pattern: string | readonly string[];
   /** Choices of method, as `ALTERATION OPTION=VALUE, …`. */
   readonly choose?: string | undefined;
   readonly beyondLimits?: boolean | undefined;
@@ -24,45 +25,78 @@ export interface FittingRequest extends PatternFileOptions, OrderOptions {
   readonly to?: string | undefined;
 }
 
+/** One pattern, ready to be altered in this thread, and what another thread needs for the same. */
 export interface Prepared {
+  readonly bench: Bench;
+  readonly setup: BenchSetup;
+}
+
+export interface Preparation {
   /** Absent when nothing can be done; then there is an error among the findings. */
-  readonly ready?: { readonly bench: Bench; readonly orders: readonly Order[] };
+  readonly ready?: { readonly patterns: readonly Prepared[]; readonly orders: readonly Order[] };
   readonly findings: readonly Finding[];
 }
 
-/** Reads everything a run needs, once, and settles its options. */
-export const prepare = async (request: FittingRequest): Promise<Prepared> => {
-  const read = await readPatternFile(request.pattern, request);
-  if (!read.file) return read;
+/** Reads everything a run needs, once, and settles its options. A pattern that cannot be used stops the run. */
+export const prepare = async (request: FittingRequest): Promise<Preparation> => {
+  const paths = [request.pattern].flat();
+  const files = new Map<string, Uint8Array>();
+  const read: PatternFile[] = [];
+  const findings: Finding[] = paths.length > 1 && request.sheet !== undefined ? [oneSheetForAll] : [];
+  for (const path of paths) {
+    const { file, findings: found } = await readPatternFile(path, request, keeping(files));
+    findings.push(...found);
+    if (file) read.push(file);
+  }
+  if (read.length < paths.length) return { findings };
   const choices = readChoices(request.choose);
-  const formats = await settleFormats(request.to, read.file);
-  const settled = await settleOrders(read.file.pattern, request);
-  const findings = [...read.findings, ...choices.findings, ...formats.findings, ...settled.findings];
-  const blocked = hasErrors([...read.findings, ...choices.findings, ...formats.findings]);
+  const unknown = unknownFormats(request.to);
+  findings.push(...choices.findings, ...unknown);
+  const blocked = hasErrors(findings);
+  const settled = await settleOrders(
+    read.map((f) => f.pattern),
+    request,
+  );
+  findings.push(...settled.findings);
   if (blocked || !settled.usable) return { findings };
-  const file: PatternFile = { ...read.file, pattern: settled.pattern };
-  const bench: Bench = {
-    file,
-    before: measure(file.pattern),
-    plan: { beyondLimits: request.beyondLimits ?? false, choices: choices.choices },
-    alter: { true: request.true ?? false, fullGrainline: request.fullGrainline ?? false },
-    unfold: request.unfold ?? false,
-    formats: formats.formats,
-  };
-  return { ready: { bench, orders: settled.orders }, findings };
+  const patterns = read.map(async (file, i): Promise<Prepared> => {
+    const setup: BenchSetup = {
+      path: file.path,
+      options: { sheet: request.sheet, units: request.units, view: request.view },
+      files: filesOf(file, files),
+      draftedFor: settled.patterns[i]?.draftedFor ?? {},
+      plan: { beyondLimits: request.beyondLimits ?? false, choices: choices.choices },
+      alter: { true: request.true ?? false, fullGrainline: request.fullGrainline ?? false },
+      unfold: request.unfold ?? false,
+      formats: formatsFor(request.to, file),
+    };
+    return { setup, bench: await benchOn(file, setup) };
+  });
+  return { ready: { patterns: await Promise.all(patterns), orders: settled.orders }, findings };
 };
 
-const settleFormats = async (
-  to: string | undefined,
-  file: PatternFile,
-): Promise<{ readonly formats: readonly Format[]; readonly findings: readonly Finding[] }> => {
-  if (to === undefined) return { formats: [file.format], findings: [] };
-  const asked = [...new Set(to.split(',').map((name) => name.trim().toLowerCase()))];
-  const unknown = asked.filter((name) => !(formatNames as readonly string[]).includes(name));
-  const formats = await Promise.all(
-    asked.filter((n) => !unknown.includes(n)).map((n) => formatCalled(n as FormatName)),
-  );
-  return { formats, findings: unknown.map(unknownFormat) };
+const filesOf = (file: PatternFile, files: ReadonlyMap<string, Uint8Array>): ReadonlyMap<string, Uint8Array> =>
+  new Map([...files].filter(([path]) => path === file.path || path === file.sheet?.path));
+
+const asked = (to: string): string[] => [...new Set(to.split(',').map((name) => name.trim().toLowerCase()))];
+const isFormat = (name: string): name is FormatName => (formatNames as readonly string[]).includes(name);
+
+const formatsFor = (to: string | undefined, file: PatternFile): readonly FormatName[] =>
+  to === undefined ? [file.format.name] : asked(to).filter(isFormat);
+
+const unknownFormats = (to: string | undefined): Finding[] =>
+  to === undefined
+    ? []
+    : asked(to)
+        .filter((name) => !isFormat(name))
+        .map(unknownFormat);
+
+const oneSheetForAll: Finding = {
+  code: 'job-option-clash',
+  level: 'error',
+  where: {},
+  message: '--pattern-sheet names one sheet, and there are several patterns.',
+  try: 'Lay each sheet beside its pattern, as PATTERN.sheet.yaml.',
 };
 
 const unknownFormat = (name: string): Finding => ({

@@ -1,33 +1,47 @@
 import { join } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
-import { sha256Of } from './digest.ts';
 import type { Exit } from './exits.ts';
-import type { Bench, FittingOutcome } from './fitting.ts';
-import { carryOut } from './fitting.ts';
-import { folderCollisions, folderFor } from './folders.ts';
-import type { Ledger } from './ledger.ts';
-import { ledgerText } from './ledger.ts';
-import { withEnding } from './making.ts';
-import type { ManifestLine } from './manifest.ts';
-import { addToManifest } from './manifest.ts';
-import type { Order } from './orders.ts';
-import type { FittingRequest } from './prepare.ts';
+import type { Ledger, Status } from './ledger.ts';
+import type { ListedFile, ManifestLine } from './manifest.ts';
+import { readManifest } from './manifest.ts';
+import type { Prepared } from './prepare.ts';
 import { prepare } from './prepare.ts';
-import { clear, isSystemError, refuseToOverwrite, store, writeFailed } from './store.ts';
-import { version } from './version.ts';
+import { inOrder } from './run-in-order.ts';
+import { type Journal, openJournal } from './run-journal.ts';
+import { openPool } from './run-pool.ts';
+import { type AlterRequest, type RunSettings, settleRun } from './run-settings.ts';
+import { type Ended, endTask, type Shop } from './run-task.ts';
+import { type Task, tasksFor } from './run-tasks.ts';
+import { isSystemError, refuseToOverwrite, writeFailed } from './store.ts';
+import { stylesOf } from './wardrobe.ts';
 
-export interface AlterRequest extends FittingRequest {
-  /** Folder for everything that is written. */
-  readonly out: string;
-  readonly force: boolean;
+export type { AlterRequest } from './run-settings.ts';
+
+/** One fitting of a run, as it ended. */
+export interface FittingTold {
+  readonly fitting: string;
+  readonly status: Status;
+  /** Absent for one that was kept as it was, and for one whose pattern is not known. */
+  readonly ledger?: Ledger;
+  readonly findings: readonly Finding[];
+  /** Path of the folder in which its files lie, or would; none where it cannot have one. */
+  readonly folder?: string;
+  /** Path of the pattern file it was made from. */
+  readonly pattern?: string;
+  /** Paths of its files; on a dry run those that would be written. */
+  readonly files: readonly string[];
+  /** Done by an earlier run, and left as it was. */
+  readonly kept: boolean;
 }
 
 /** Told as the run goes on, so that nothing of a fitting need be kept once it is written. */
 export interface RunEvents {
   readonly onFindings: (findings: readonly Finding[]) => void;
-  /** `folder` is the path in which the fitting's files lie. */
-  readonly onFitting: (outcome: FittingOutcome, folder: string) => void;
+  /** In the order of the table, whatever the order in which they ended. What it returns is awaited. */
+  readonly onFitting: (told: FittingTold, folder: string) => unknown;
+  /** How many have ended, of how many. */
+  readonly onProgress?: (ended: number, of: number) => void;
 }
 
 export interface RunResult {
@@ -35,115 +49,125 @@ export interface RunResult {
   readonly done: number;
   readonly refused: number;
   readonly failed: number;
+  /** How many of these an earlier run had done. */
+  readonly kept: number;
+  /** How many were not begun, since the run stopped at the first that was refused or failed. */
+  readonly left: number;
   /** What the program itself failed on. */
   readonly faults: readonly unknown[];
 }
 
-const LEDGER = 'ledger.json';
-const NOTHING: RunResult = { exit: 2, done: 0, refused: 0, failed: 0, faults: [] };
+const NOTHING: RunResult = { exit: 2, done: 0, refused: 0, failed: 0, kept: 0, left: 0, faults: [] };
 
-/** The main job: one pattern, one wearer or a thousand, written to `DIR/<fitting>/`. */
+/** The main job: patterns for one wearer or a thousand, written to a folder for each fitting. */
 export const alter = async (request: AlterRequest, events: RunEvents): Promise<RunResult> => {
   const { ready, findings } = await prepare(request);
-  if (!ready) {
-    events.onFindings(findings);
+  events.onFindings(findings);
+  if (!ready) return NOTHING;
+  const styles = stylesOf(ready.patterns.map((p) => p.bench.file.pattern)).length;
+  const { settings, findings: unsettled } = settleRun(request, styles, ready.orders.length);
+  events.onFindings(unsettled);
+  if (!settings) return NOTHING;
+  const tasks = tasksFor(ready.orders, ready.patterns, settings.template, settings.shard);
+  const blocked = await whatBlocks(request, settings, ready.patterns, tasks);
+  events.onFindings(blocked);
+  if (hasErrors(blocked)) return NOTHING;
+  if (request.dryRun) return runAll(request, settings, ready.patterns, tasks, undefined, events);
+  try {
+    const journal = await openJournal(settings.manifest);
+    return await runAll(request, settings, ready.patterns, tasks, journal, events);
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    events.onFindings([writeFailed(settings.manifest, error)]);
     return NOTHING;
   }
-  const blocked = await whatBlocks(request, ready.bench, ready.orders);
-  events.onFindings([...findings, ...blocked]);
-  if (hasErrors(blocked)) return NOTHING;
-  return runAll(request, ready.bench, ready.orders, events);
 };
 
-/** Looked at before anything is written: names that meet, files that are there. */
-const whatBlocks = async (request: AlterRequest, bench: Bench, orders: readonly Order[]): Promise<Finding[]> => {
-  const fittings = orders.map((o) => o.needs.fitting);
-  const outputs = fittings.flatMap((f) => outputNames(bench).map((name) => join(request.out, folderFor(f), name)));
-  const inputs = [request.pattern, bench.file.sheet?.path, request.fittings, request.chart];
+/** Looked at before anything is written: files that were read, and, unless they may be replaced, files that are there. */
+const whatBlocks = async (
+  request: AlterRequest,
+  { manifest }: RunSettings,
+  patterns: readonly Prepared[],
+  tasks: readonly Task[],
+): Promise<Finding[]> => {
+  const outputs = tasks.flatMap((t) =>
+    t.folder === null ? [] : t.names.map((n) => join(request.out, t.folder ?? '', n)),
+  );
+  const sources = patterns.flatMap(({ bench }) => [bench.file.path, bench.file.sheet?.path]);
+  const inputs = [...sources, request.fittings, request.chart].filter((path) => path !== undefined);
+  const mayReplace = request.force || request.resume === true || request.retryFailed === true;
   return [
-    ...folderCollisions(fittings),
-    ...(await refuseToOverwrite([...outputs, join(request.out, 'manifest.jsonl')], inputs.filter(isText), true)),
-    ...(request.force ? [] : await refuseToOverwrite(outputs, [], false)),
+    ...(await refuseToOverwrite([...outputs, manifest], inputs, true)),
+    ...(mayReplace ? [] : (await refuseToOverwrite(outputs, [], false)).map(orResume)),
   ];
 };
-const isText = (path: string | undefined): path is string => path !== undefined;
 
-const outputNames = (bench: Bench): string[] => {
-  const { file, formats } = bench;
-  return [...formats.map((f) => (f.name === file.format.name ? file.fileName : withEnding(file.fileName, f))), LEDGER];
-};
+const orResume = (finding: Finding): Finding => ({
+  ...finding,
+  try: 'Add --resume to go on with a run that ended early, --force to replace what is there, or name another folder with --out.',
+});
+
+/** How far the work may be ahead of the fitting that is told next, for each thread. */
+const AHEAD = 8;
 
 const runAll = async (
   request: AlterRequest,
-  bench: Bench,
-  orders: readonly Order[],
+  settings: RunSettings,
+  patterns: readonly Prepared[],
+  tasks: readonly Task[],
+  journal: Journal | undefined,
   events: RunEvents,
 ): Promise<RunResult> => {
+  const pool = await openPool(patterns, settings.threads);
+  const resuming = {
+    resume: request.resume === true || request.retryFailed === true,
+    retryFailed: request.retryFailed === true,
+    force: request.force,
+  };
+  const manifest = journal?.manifest ?? (await readManifest(settings.manifest));
+  const shop: Shop = { out: request.out, patterns, pool, manifest, journal, resuming };
   const counts = { done: 0, refused: 0, failed: 0 };
   const faults: unknown[] = [];
   const lines: ManifestLine[] = [];
-  const input = sha256Of([bench.file.sha256, bench.file.sheet?.sha256]);
-  for (const order of orders) {
-    const folder = folderFor(order.needs.fitting);
-    const outcome = await put(join(request.out, folder), bench, carryOut(bench, order));
-    counts[outcome.status] += 1;
-    if (outcome.fault !== undefined) faults.push(outcome.fault);
-    lines.push(manifestLine(outcome, folder, input, optionsHash(bench, order)));
-    events.onFitting(outcome, join(request.out, folder));
+  let [ended, kept, stopped] = [0, 0, false];
+  const start = async (task: Task): Promise<Ended> => {
+    const end = await endTask(task, shop);
+    stopped ||= request.failFast === true && end.status !== 'done';
+    ended += 1;
+    events.onProgress?.(ended, tasks.length);
+    return end;
+  };
+  const untilStopped = function* (): Generator<Task> {
+    for (const task of tasks) if (!stopped) yield task;
+  };
+  const ahead = pool.threads === 1 ? 1 : pool.threads * AHEAD;
+  try {
+    for await (const end of inOrder(untilStopped(), ahead, start)) {
+      counts[end.status] += 1;
+      if (end.kept) kept += 1;
+      if (end.fault !== undefined) faults.push(end.fault);
+      if (end.line) lines.push(end.line);
+      await events.onFitting(toldOf(end, request), end.task.folder === null ? '' : join(request.out, end.task.folder));
+    }
+  } finally {
+    await pool.close();
   }
-  const unlisted = await list(join(request.out, 'manifest.jsonl'), lines);
+  // What concerns the run as a whole is written here, from its lines and from what lies in its folders.
+  const unlisted = (await journal?.settle(lines)) ?? [];
   events.onFindings(unlisted);
-  const wrong = counts.refused + counts.failed + unlisted.length;
-  return { exit: faults.length > 0 ? 3 : wrong > 0 ? 1 : 0, ...counts, faults };
+  const left = tasks.length - ended;
+  const wrong = counts.refused + counts.failed + unlisted.length + left;
+  return { exit: faults.length > 0 ? 3 : wrong > 0 ? 1 : 0, ...counts, kept, left, faults };
 };
 
-const list = async (path: string, lines: readonly ManifestLine[]): Promise<Finding[]> => {
-  try {
-    await addToManifest(path, lines);
-    return [];
-  } catch (error) {
-    if (!isSystemError(error)) throw error;
-    return [writeFailed(path, error)];
-  }
+const toldOf = (end: Ended, { out, dryRun }: AlterRequest): FittingTold => {
+  const { task, status, kept, ledger, findings, source } = end;
+  const would = dryRun === true && status === 'done' ? task.names.map((name) => `${task.folder}/${name}`) : [];
+  const files = [...end.files.map((f: ListedFile) => f.file), ...would].map((file) => join(out, file));
+  return {
+    ...{ fitting: task.order.needs.fitting, status, kept, findings, files },
+    ...(ledger ? { ledger } : {}),
+    ...(source === undefined ? {} : { pattern: source }),
+    ...(task.folder === null ? {} : { folder: join(out, task.folder) }),
+  };
 };
-
-/** Writes the files of one fitting, the ledger last. What cannot be written whole is taken away again. */
-const put = async (folder: string, bench: Bench, outcome: FittingOutcome): Promise<FittingOutcome> => {
-  const all = outputNames(bench).map((name) => join(folder, name));
-  try {
-    await clear(all);
-    for (const file of outcome.outputs) await store(join(folder, file.name), file.bytes);
-    await store(join(folder, LEDGER), ledgerText(outcome.ledger));
-    return outcome;
-  } catch (error) {
-    if (!isSystemError(error)) throw error;
-    await clear(all).catch(() => undefined);
-    const findings = [...outcome.ledger.findings, writeFailed(folder, error)];
-    const ledger: Ledger = { ...outcome.ledger, status: 'failed', outputs: [], findings };
-    return { ...outcome, status: 'failed', outputs: [], ledger };
-  }
-};
-
-const manifestLine = (outcome: FittingOutcome, folder: string, input: string, options: string): ManifestLine => ({
-  fitting: outcome.fitting,
-  status: outcome.status,
-  folder,
-  outputs: outcome.status === 'done' ? outputsOf(outcome, folder) : [],
-  ...{ input, options, version },
-});
-
-const outputsOf = (outcome: FittingOutcome, folder: string): ManifestLine['outputs'] =>
-  outcome.ledger.outputs.map(({ file, sha256 }) => ({ file: `${folder}/${file}`, sha256 }));
-
-const optionsHash = (bench: Bench, order: Order): string =>
-  sha256Of({
-    needs: order.needs,
-    show: order.show,
-    draftedFor: bench.file.pattern.draftedFor,
-    view: bench.file.view?.name,
-    units: bench.file.units,
-    plan: bench.plan,
-    alter: bench.alter,
-    unfold: bench.unfold,
-    formats: bench.formats.map((f) => f.name),
-  });

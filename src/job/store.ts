@@ -1,4 +1,4 @@
-import { mkdir, readFile, realpath, rm, stat } from 'node:fs/promises';
+import { mkdir, readdir, realpath, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import writeFileAtomic from 'write-file-atomic';
 import type { Finding } from '../finding.ts';
@@ -18,6 +18,18 @@ export const exists = async (path: string): Promise<boolean> =>
 /** Takes away what an earlier run left there, so that nothing old lies beside a record that does not name it. */
 export const clear = (paths: readonly string[]): Promise<unknown> =>
   Promise.all(paths.map((path) => rm(path, { force: true })));
+
+/** What a killed run leaves beside a file that it was about to write: the file's name and a number. */
+const UNFINISHED = /^(.*)\.\d+$/;
+
+/** Takes away what killed runs left of these files. */
+export const sweep = async (paths: readonly string[]): Promise<void> => {
+  for (const folder of new Set(paths.map((path) => dirname(path)))) {
+    const own = new Set(paths.filter((path) => dirname(path) === folder).map((path) => basename(path)));
+    const there = await readdir(folder).catch(() => []);
+    await clear(there.filter((name) => own.has(UNFINISHED.exec(name)?.[1] ?? '')).map((name) => join(folder, name)));
+  }
+};
 
 /** The file's true place, links resolved as far as the path exists. */
 const place = async (path: string): Promise<string> => {
@@ -43,7 +55,18 @@ export const refuseToOverwrite = async (
     if (input !== undefined) findings.push(overInput(output));
     else if (!force && (await exists(output))) findings.push(there(output));
   }
-  return findings;
+  return shortened(findings);
+};
+
+/** Of a thousand files that are there already, the first few tell all. */
+const MOST_TOLD = 5;
+
+const shortened = (findings: readonly Finding[]): Finding[] => {
+  const alike = findings.filter((f) => f.code === 'job-output-exists');
+  if (alike.length <= MOST_TOLD) return [...findings];
+  const left = new Set(alike.slice(MOST_TOLD - 1));
+  const more = { ...there('more'), where: {}, message: `${left.size} more files are there already.` };
+  return [...findings.filter((f) => !left.has(f)), more];
 };
 
 const overInput = (path: string): Finding => ({
@@ -54,7 +77,7 @@ const overInput = (path: string): Finding => ({
   try: 'Name another folder with --out.',
 });
 
-const there = (path: string): Finding => ({
+export const there = (path: string): Finding => ({
   code: 'job-output-exists',
   level: 'error',
   where: { file: path },
@@ -73,6 +96,3 @@ export const writeFailed = (path: string, error: Error): Finding => ({
   message: `${path} could not be written: ${error.message}`,
   try: 'Check that the folder can be written to and that there is room on the disk.',
 });
-
-/** The text of a file, or nothing when there is none. */
-export const textIfThere = async (path: string): Promise<string> => readFile(path, 'utf8').catch(() => '');

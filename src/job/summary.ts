@@ -20,15 +20,22 @@ const WORTH_TELLING = 0.1;
 export type Told = 'run' | 'amounts';
 
 /** What was done for one fitting, in plain words and the user's own units. Reads nothing but the ledger. */
-export const summaryOf = (ledger: Ledger, folder: string, told: Told = 'run'): string => {
+export const summaryOf = (
+  ledger: Ledger,
+  folder: string,
+  told: Told = 'run',
+  wouldWrite: readonly string[] = [],
+): string => {
   const show = ledger.shownIn;
   const names = pieceNames(ledger.source.pieces);
   const sections: [string, readonly string[]][] = [
+    ['Size', ledger.sizing ? [ledger.sizing.reason] : []],
     ['Needed', ledger.alterations.flatMap((a) => needed(a, names, show))],
     ['Done', ledger.status === 'done' ? done(ledger) : []],
     ['Measures', measures(ledger, names, show)],
     ['Sews', ledger.mates.map((m) => mates(m, names, show))],
     ['Look at', ledger.findings.filter((f) => f.level !== 'note').flatMap((f) => [f.message, `→ ${f.try}`])],
+    ['To write', wouldWrite],
     ['Written', ledger.outputs.map((o) => `${folder}/${o.file}`)],
   ];
   return [heading(ledger, told), ...sections.flatMap(([title, lines]) => block(title, lines)), ''].join('\n');
@@ -47,7 +54,7 @@ const heading = (ledger: Ledger, told: Told): string => {
 
 const statusWords = (ledger: Ledger, told: Told): string => {
   if (ledger.status === 'done') {
-    if (ledger.alterations.length === 0) return 'nothing to alter';
+    if (ledger.alterations.length + ledger.followed.length === 0) return 'nothing to alter';
     return told === 'amounts' ? 'can be done' : 'done';
   }
   const none = told === 'amounts' ? '' : ', no pattern written';
@@ -127,12 +134,23 @@ const fromTo = (before: number, after: number, show: LengthShown): string =>
     ? measured(after, show)
     : `${measured(before, show)} → ${measured(after, show)}`;
 
+export interface RunCounts {
+  readonly done: number;
+  readonly refused: number;
+  readonly failed: number;
+  readonly kept: number;
+  readonly left: number;
+}
+
 /** The line that ends a run. */
-export const runLine = (counts: { done: number; refused: number; failed: number }, out: string): string => {
+export const runLine = ({ done, refused, failed, kept, left }: RunCounts, out: string, dry = false): string => {
   const parts = [
-    `${counts.done} done`,
-    ...(counts.refused > 0 ? [`${counts.refused} refused`] : []),
-    ...(counts.failed > 0 ? [`${counts.failed} failed`] : []),
+    `${done} ${dry ? 'can be done' : 'done'}`,
+    ...(refused > 0 ? [`${refused} refused`] : []),
+    ...(failed > 0 ? [`${failed} failed`] : []),
   ];
-  return `${parts.join(', ')}. Everything is in ${out}.`;
+  const earlier = kept > 0 ? `; ${kept} of them by an earlier run, and kept as they were` : '';
+  const stopped = left > 0 ? ` Stopped there: ${left} not begun; --retry-failed goes on.` : '';
+  const where = dry ? 'Nothing was written.' : `Everything is in ${out}.`;
+  return `${parts.join(', ')}${earlier}.${stopped} ${where}`;
 };

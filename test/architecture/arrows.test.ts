@@ -44,6 +44,8 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   ajv: ['recognise/sheet', 'job'],
   'write-file-atomic': ['job'],
   commander: ['cli'],
+  'cli-progress': ['cli'],
+  piscina: ['job'],
 };
 
 /** Fewer than this and the reader has not seen the code: some versions report nothing and pass. */

@@ -22,8 +22,9 @@ describe.each(files)('%s, altered through the whole chain', (name) => {
     const { ready, findings } = await prepare({ pattern: join(BLOCKS, name), ...askedOf(name), to: 'dxf,svg' });
     expect(findings.filter((f) => f.level === 'error')).toEqual([]);
     const [order] = ready?.orders ?? [];
-    if (!ready || !order) throw new Error('nothing is asked');
-    const { status, ledger, outputs } = carryOut(ready.bench, order);
+    const bench = ready?.patterns[0]?.bench;
+    if (!bench || !order) throw new Error('nothing is asked');
+    const { status, ledger, outputs } = carryOut(bench, order);
     expect(ledger.findings.filter((f) => f.level === 'error')).toEqual([]);
     expect(status).toBe('done');
     expect(outputs.map((o) => o.bytes.length > 1000)).toEqual([true, true]);

@@ -19,7 +19,7 @@ const trousers = { ...patternOf(draftTrousers(SAMPLE_TROUSER_BODY, {})), drafted
 const settled = async (heading: string, row: string) => {
   const fittings = join(folder, 'fittings.csv');
   await writeFile(fittings, `${heading}\n${row}\n`);
-  return settleOrders(trousers, { fittings });
+  return settleOrders([trousers], { fittings });
 };
 
 it('amounts alone are taken', async () => {

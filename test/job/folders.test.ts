@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { folderCollisions, folderFor } from '../../src/job/folders.ts';
+import { folderFor } from '../../src/job/folders.ts';
 
 describe('folderFor', () => {
   it('keeps names that any file system takes', () => {
@@ -24,15 +24,6 @@ describe('folderFor', () => {
     expect(folderFor('../../etc')).toBe('-..-etc');
     expect(folderFor('..')).toBe('fitting');
     expect(folderFor('CON')).toBe('CON_');
-    expect(folderFor('manifest.jsonl')).toBe('manifest.jsonl_');
-  });
-});
-
-describe('folderCollisions', () => {
-  it('finds names that differ only where folders cannot', () => {
-    expect(folderCollisions(['Ann', 'Bea', 'Cléo'])).toEqual([]);
-    expect(folderCollisions(['Ann', 'ann'])[0]?.code).toBe('job-folder-collision');
-    expect(folderCollisions(['a/b', 'a:b'])).toHaveLength(1);
-    expect(folderCollisions(['Cle\u0301o', 'Cl\u00e9o'])).toHaveLength(1);
+    for (const own of ['manifest.jsonl', 'Manifest.2-of-4.jsonl', 'index.html']) expect(folderFor(own)).toBe(`${own}_`);
   });
 });

@@ -47,19 +47,19 @@ describe('readChoices', () => {
 
 describe('settleOrders', () => {
   const pattern = { ...patternOf(), style: 'Chorus skirt', size: '12', draftedFor: { 'waist girth': 673.1 } };
-  const settle = (options: OrderOptions) => settleOrders(pattern, options);
+  const settle = (options: OrderOptions) => settleOrders([pattern], options);
   const CHART = 'size,waist girth (in),hip girth (in)\n10,25,34½\n12,26½,36\n';
 
   it('takes the drafted-for measurements from the list, then the chart, then the sheet, and tells where they differ', async () => {
     const chart = await file('chart.csv', CHART);
     const wearer = 'waist girth=28in';
-    expect((await settle({ wearer })).pattern.draftedFor).toEqual({ 'waist girth': 673.1 });
+    expect((await settle({ wearer })).patterns[0]?.draftedFor).toEqual({ 'waist girth': 673.1 });
     const sized = await settle({ wearer, chart });
-    expect(sized.pattern.draftedFor['hip girth']).toBeCloseTo(914.4, 9);
+    expect(sized.patterns[0]?.draftedFor['hip girth']).toBeCloseTo(914.4, 9);
     expect(sized.findings).toEqual([]);
     const other = await settle({ wearer, chart, size: '10', drafted: 'hip girth=35in' });
-    expect(other.pattern.draftedFor['waist girth']).toBeCloseTo(635, 9);
-    expect(other.pattern.draftedFor['hip girth']).toBeCloseTo(889, 9);
+    expect(other.patterns[0]?.draftedFor['waist girth']).toBeCloseTo(635, 9);
+    expect(other.patterns[0]?.draftedFor['hip girth']).toBeCloseTo(889, 9);
     expect(other.findings.map((f) => f.code)).toEqual(['job-drafted-for-overridden', 'job-drafted-for-overridden']);
     expect(other.usable).toBe(true);
   });

@@ -8,7 +8,7 @@ import type { Finding } from '../../src/finding.ts';
 import { carryOut } from '../../src/job/fitting.ts';
 import type { Ledger } from '../../src/job/ledger.ts';
 import type { ManifestLine } from '../../src/job/manifest.ts';
-import { prepare } from '../../src/job/prepare.ts';
+import { type Prepared, prepare } from '../../src/job/prepare.ts';
 import type { AlterRequest } from '../../src/job/run.ts';
 import { alter } from '../../src/job/run.ts';
 import { survey } from '../../src/job/survey.ts';
@@ -31,7 +31,7 @@ const go = async (request: Partial<AlterRequest> & { pattern: string; out: strin
   const ledgers: Ledger[] = [];
   const result = await alter(
     { force: false, ...request },
-    { onFindings: (f) => findings.push(...f), onFitting: (o) => ledgers.push(o.ledger) },
+    { onFindings: (f) => findings.push(...f), onFitting: (o) => o.ledger && ledgers.push(o.ledger) },
   );
   return { ...result, findings, ledgers };
 };
@@ -78,7 +78,7 @@ describe.each(['dxf', 'svg'])('the whole table of fittings, %s', (format) => {
       .map((l) => JSON.parse(l) as ManifestLine);
     expect(lines).toHaveLength(8);
     for (const line of lines) {
-      expect(line.outputs.length).toBe(line.status === 'done' ? 1 : 0);
+      expect(line.outputs.length).toBe(line.status === 'done' ? 2 : 1);
       for (const { file, sha256: hash } of line.outputs) {
         expect(sha256(await readFile(join(request().out, file)))).toBe(hash);
       }
@@ -207,7 +207,8 @@ describe('what cannot be done', () => {
   it('tells a fault of the program apart from a refusal', async () => {
     const { ready } = await prepare({ pattern, wearer: 'waist girth=27in' });
     if (!ready) throw new Error('the demo pattern cannot be prepared');
-    const { file } = ready.bench;
+    const { bench } = ready.patterns[0] as Prepared;
+    const { file } = bench;
     const broken = {
       ...file,
       format: {
@@ -218,7 +219,7 @@ describe('what cannot be done', () => {
       },
     };
     const [order] = ready.orders;
-    const outcome = order && carryOut({ ...ready.bench, file: broken }, order);
+    const outcome = order && carryOut({ ...bench, file: broken }, order);
     expect(outcome).toMatchObject({ status: 'failed', outputs: [], ledger: { status: 'failed' } });
     expect(outcome?.ledger.findings.at(-1)?.code).toBe('job-program-fault');
   });

@@ -1,10 +1,8 @@
-import { mkdtemp, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { ManifestLine } from '../../src/job/manifest.ts';
-import { addToManifest } from '../../src/job/manifest.ts';
-import { clear, exists, refuseToOverwrite, store } from '../../src/job/store.ts';
+import { clear, exists, refuseToOverwrite, store, sweep } from '../../src/job/store.ts';
 
 let folder = '';
 beforeEach(async () => {
@@ -34,6 +32,17 @@ describe('refuseToOverwrite', () => {
   });
 });
 
+describe('sweep', () => {
+  it('takes away what was left half written beside a file, and nothing else', async () => {
+    const path = join(folder, 'skirt.dxf');
+    const other = join(folder, 'skirt.dxf.1.bak');
+    for (const p of [path, `${path}.3021455`, `${path}.7`, other, join(folder, 'other.dxf.12')])
+      await writeFile(p, 'x');
+    await sweep([path, join(folder, 'no', 'such')]);
+    expect((await readdir(folder)).sort()).toEqual(['other.dxf.12', 'skirt.dxf', 'skirt.dxf.1.bak']);
+  });
+});
+
 describe('store', () => {
   it('makes the folder, and leaves nothing else behind', async () => {
     const path = join(folder, 'a', 'b', 'c.txt');
@@ -42,30 +51,5 @@ describe('store', () => {
     expect(await readFile(path, 'utf8')).toBe('new');
     await clear([path, join(folder, 'nothing there')]);
     expect(await exists(path)).toBe(false);
-  });
-});
-
-describe('addToManifest', () => {
-  const lineFor = (fitting: string, version: string): ManifestLine => ({
-    ...{ fitting, status: 'done', folder: fitting, outputs: [], input: '', options: '', version },
-  });
-  const lines = async (path: string) =>
-    (await readFile(path, 'utf8'))
-      .trimEnd()
-      .split('\n')
-      .map((text) => JSON.parse(text) as ManifestLine);
-
-  it('keeps other fittings and replaces those done again, in their place', async () => {
-    const path = join(folder, 'manifest.jsonl');
-    await addToManifest(path, [lineFor('Ann', '1'), lineFor('Bea', '1')]);
-    await addToManifest(path, [lineFor('Cleo', '2'), lineFor('Ann', '2')]);
-    expect((await lines(path)).map((l) => l.fitting + l.version)).toEqual(['Ann2', 'Bea1', 'Cleo2']);
-  });
-
-  it('drops a line that an earlier run left broken', async () => {
-    const path = join(folder, 'manifest.jsonl');
-    await writeFile(path, '{"fitting": "Ann", "sta\n');
-    await addToManifest(path, [lineFor('Bea', '1')]);
-    expect((await lines(path)).map((l) => l.fitting)).toEqual(['Bea']);
   });
 });

@@ -110,7 +110,7 @@ describe.skipIf(!available).each([
       to: 'dxf,svg',
       force: false,
     };
-    await alter(request, { onFindings: () => undefined, onFitting: (o) => ledgers.push(o.ledger) });
+    await alter(request, { onFindings: () => undefined, onFitting: (o) => o.ledger && ledgers.push(o.ledger) });
     const files = ledgers.filter((l) => l.status === 'done').map(fileOf);
     measured = python(`${reader}\n${MEASURE}`, files) as typeof measured;
   });

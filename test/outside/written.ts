@@ -43,8 +43,8 @@ export const alterFixture = async (
     { pattern, fittings, drafted: DRAFTED, out: join(folder, 'altered'), force: true, ...options },
     {
       onFindings: () => undefined,
-      onFitting: ({ ledger, outputs }, at) =>
-        altered.push({ fixture, folder: at, ledger, files: outputs.map((o) => join(at, o.name)) }),
+      onFitting: ({ ledger }, at) =>
+        ledger && altered.push({ fixture, folder: at, ledger, files: ledger.outputs.map((o) => join(at, o.file)) }),
     },
   );
   return altered;

@@ -1,62 +1,107 @@
-import type { Ledger } from '../../job/ledger.ts';
 import { plotFittings, type WrittenFitting } from '../../job/plot-fittings.ts';
 import { type PlotOptions, settlePlot } from '../../job/plot-options.ts';
 import { plotText } from '../../job/plot-report.ts';
+import type { AlterRequest, FittingTold } from '../../job/run.ts';
 import { alter as alterPatterns } from '../../job/run.ts';
+import { ledgerIn } from '../../job/run-files.ts';
 import { runLine, summaryOf } from '../../job/summary.ts';
 import { lengthShown } from '../../job/words.ts';
 import { faultText } from '../fault.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';
+import { jsonList } from '../json-list.ts';
 import type { FittingOptions } from '../options.ts';
 import { fittingRequest, patternOptions } from '../options.ts';
+import { progressOn } from '../progress.ts';
 import { progressTold } from './plot.ts';
 
-interface AlterOptions extends FittingOptions, Omit<PlotOptions, 'to'> {
+interface AlterOptions
+  extends FittingOptions,
+    Omit<PlotOptions, 'to'>,
+    Pick<AlterRequest, 'names' | 'workers' | 'resume' | 'retryFailed' | 'failFast' | 'dryRun' | 'shard'> {
   readonly out: string;
   readonly force?: boolean;
   /** Formats of the sheets, or true for the usual one. */
   readonly plot?: string | true;
 }
 
-export const alter = async (pattern: string, options: AlterOptions, io: Io): Promise<number> => {
+export const alter = async (patterns: readonly string[], options: AlterOptions, io: Io): Promise<number> => {
   const tell = findingPrinter(io);
-  const ledgers: Ledger[] = [];
-  const written: WrittenFitting[] = [];
   const sheets = options.plot === undefined ? undefined : plotOptions(options, options.plot);
-  const unready = sheets ? (await settlePlot(sheets)).findings : [];
+  const unready = sheets ? [...(await settlePlot(sheets)).findings, ...notWithPlot(options)] : [];
   tell(unready);
   if (unready.some((f) => f.level === 'error')) return 2;
-  const request = { ...fittingRequest(pattern, options), out: options.out, force: options.force ?? false };
-  const result = await alterPatterns(request, {
-    onFindings: tell,
-    onFitting: ({ ledger, status, outputs }, folder) => {
-      const [first] = outputs;
-      if (status === 'done' && first) written.push({ fitting: ledger.fitting, path: `${folder}/${first.name}` });
-      tell(ledger.findings.map((f) => ({ ...f, where: { ...f.where, fitting: ledger.fitting } })));
-      if (options.json) ledgers.push(ledger);
-      else io.out(`${summaryOf(ledger, folder)}\n`);
-    },
-  });
-  if (options.json) io.out(`${JSON.stringify(ledgers, null, 2)}\n`);
-  else if (result.done + result.refused + result.failed > 0) io.out(`${runLine(result, options.out)}\n`);
-  for (const fault of result.faults) io.err(faultText(fault, ['alter', pattern]));
-  if (!sheets || written.length === 0) return result.exit;
+  const { exit, written } = await alterAll(patterns, options, io);
+  if (!sheets || written.length === 0) return exit;
   const { out, force = false } = options;
-  const plotted = await plotFittings({
-    ...patternOptions(options),
-    ...sheets,
-    pattern,
-    written,
-    out,
-    force,
-    onProgress: progressTold(io),
-  });
+  const onProgress = progressTold(io);
+  const plotted = await plotFittings({ ...patternOptions(options), ...sheets, written, out, force, onProgress });
   tell(plotted.findings);
   const show = lengthShown(options.show, 'mm');
   if (!options.json) for (const report of plotted.reports) io.out(`${plotText(report, out, show)}\n`);
-  return Math.max(result.exit, plotted.exit > 0 ? 1 : 0);
+  return Math.max(exit, plotted.exit > 0 ? 1 : 0);
 };
+
+/** The run itself, told as it goes on. */
+const alterAll = async (
+  patterns: readonly string[],
+  options: AlterOptions,
+  plainIo: Io,
+): Promise<{ readonly exit: number; readonly written: readonly WrittenFitting[] }> => {
+  const progress = await progressOn(plainIo);
+  const { io } = progress;
+  const tell = findingPrinter(io);
+  const list = jsonList(io.out);
+  const written: WrittenFitting[] = [];
+  const result = await alterPatterns(alterRequest(patterns, options), {
+    onFindings: tell,
+    onProgress: progress.show,
+    onFitting: async (told) => {
+      written.push(...writtenOf(told));
+      const findings = told.ledger?.findings ?? told.findings;
+      tell(findings.map((f) => ({ ...f, where: { ...f.where, fitting: told.fitting } })));
+      if (options.json) list.add(await recordOf(told));
+      else if (told.ledger) io.out(`${summary(told, options.dryRun === true)}\n`);
+    },
+  }).finally(progress.stop);
+  const counted = result.done + result.refused + result.failed;
+  if (options.json) list.end();
+  else if (counted > 0) plainIo.out(`${runLine(result, options.out, options.dryRun)}\n`);
+  for (const fault of result.faults) plainIo.err(faultText(fault, ['alter', ...patterns]));
+  return { exit: result.exit, written: options.dryRun ? [] : written };
+};
+
+const summary = ({ ledger, folder, files }: FittingTold, dry: boolean): string =>
+  ledger ? summaryOf(ledger, folder ?? '', dry ? 'amounts' : 'run', dry ? files : []) : '';
+
+/** What is printed of a fitting as JSON: its ledger, also when an earlier run wrote it. */
+const recordOf = async ({ fitting, status, ledger, findings, folder }: FittingTold): Promise<unknown> =>
+  ledger ?? (folder === undefined ? undefined : await ledgerIn(folder)) ?? { fitting, status, findings };
+
+/** The pattern as it was altered, to be laid out. */
+const writtenOf = ({ fitting, status, files, pattern }: FittingTold): WrittenFitting[] => {
+  const [path] = files;
+  return status === 'done' && path !== undefined && pattern !== undefined ? [{ fitting, path, pattern }] : [];
+};
+
+const alterRequest = (patterns: readonly string[], options: AlterOptions): AlterRequest => {
+  const { out, force = false, names, workers, resume, retryFailed, failFast, dryRun, shard } = options;
+  const run = { out, force, names, workers, resume, retryFailed, failFast, dryRun, shard };
+  return { ...fittingRequest(patterns, options), ...run };
+};
+
+const notWithPlot = ({ shard }: AlterOptions) =>
+  shard === undefined
+    ? []
+    : [
+        {
+          code: 'job-option-clash',
+          level: 'error',
+          where: {},
+          message: '--plot lays all fittings out together, and --shard does only a part of them.',
+          try: 'Alter all parts, merge them with retrue merge, and plot with retrue plot.',
+        } as const,
+      ];
 
 const plotOptions = (options: AlterOptions, plot: string | true): PlotOptions => {
   const { roll, paper, machine, lay, line, copies, nap, gap, margin, overlap, cloth, effort, seed } = options;

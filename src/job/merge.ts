@@ -1,0 +1,189 @@
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Finding } from '../finding.ts';
+import { hasErrors } from '../finding.ts';
+import { sha256 } from './digest.ts';
+import type { Exit } from './exits.ts';
+import { type ListedFile, type ManifestLine, manifestText, readManifest, settled } from './manifest.ts';
+import { manifestName } from './run-shard.ts';
+import { clear, store } from './store.ts';
+
+/** What became of the parts of a run. */
+export interface Merged {
+  readonly shards: number;
+  readonly fittings: number;
+  readonly done: number;
+  readonly refused: number;
+  readonly failed: number;
+}
+
+export interface MergeResult {
+  readonly merged?: Merged;
+  readonly findings: readonly Finding[];
+  readonly exit: Exit;
+}
+
+/**
+ * Joins the manifests of all parts of a run into one, as if it had been done in one place, when every part is there,
+ * every fitting has ended once, and every file is as it was written. Else tells what is missing and changes nothing.
+ */
+export const merge = async (out: string): Promise<MergeResult> => {
+  const shards = await shardsIn(out);
+  const of = shards[0]?.of;
+  if (of === undefined) return { findings: [noShards(out)], exit: 2 };
+  const others = shards.find((s) => s.of !== of);
+  if (others) return { findings: [mixed(of, others.of)], exit: 2 };
+  const lines = shards.flatMap((s) => s.lines).toSorted((a, b) => a.place - b.place);
+  const findings = [...shardsMissing(shards, of), ...incomplete(lines), ...(await filesAmiss(lines, out))];
+  if (hasErrors(findings)) return { findings, exit: 1 };
+  const path = join(out, manifestName(undefined));
+  await store(path, manifestText(settled(await readManifest(path), lines)));
+  await clear(shards.map((s) => join(out, s.name)));
+  const count = (status: ManifestLine['status']): number => lines.filter((l) => l.status === status).length;
+  const [done, refused, failed] = [count('done'), count('refused'), count('failed')];
+  return {
+    merged: { shards: of, fittings: lines.length, done, refused, failed },
+    findings,
+    exit: refused + failed > 0 ? 1 : 0,
+  };
+};
+
+interface ShardFile {
+  readonly name: string;
+  readonly index: number;
+  readonly of: number;
+  readonly lines: readonly ManifestLine[];
+}
+
+const shardsIn = async (out: string): Promise<ShardFile[]> => {
+  const names = (await readdir(out).catch(() => [])).sort();
+  const found = names.flatMap((name) => {
+    const [, index, of] = /^manifest\.(\d+)-of-(\d+)\.jsonl$/.exec(name) ?? [];
+    return index === undefined || of === undefined ? [] : [{ name, index: Number(index), of: Number(of) }];
+  });
+  return Promise.all(
+    found.map(async (shard) => ({ ...shard, lines: [...(await readManifest(join(out, shard.name))).values()] })),
+  );
+};
+
+const shardsMissing = (shards: readonly ShardFile[], of: number): Finding[] =>
+  Array.from({ length: of }, (_, i) => i + 1)
+    .filter((index) => shards.every((s) => s.index !== index))
+    .map((index) => shardMissing(index, of));
+
+/** Fittings that have not ended, that no part has, or that two have; of each kind all places in one finding. */
+const incomplete = (lines: readonly ManifestLine[]): Finding[] => {
+  const counts = new Set(lines.map((l) => l.of));
+  if (counts.size > 1) return [tablesDiffer([...counts])];
+  const times = new Map<number, number>();
+  for (const { place } of lines) times.set(place, (times.get(place) ?? 0) + 1);
+  const all = Array.from({ length: lines[0]?.of ?? 0 }, (_, i) => i + 1);
+  const missing = all.filter((place) => !times.has(place));
+  const twice = all.filter((place) => (times.get(place) ?? 0) > 1);
+  const begun = lines.filter((l) => l.status === 'begun');
+  return [
+    ...(missing.length > 0 ? [fittingsMissing(missing)] : []),
+    ...(twice.length > 0 ? [fittingsTwice(lines.filter((l) => twice.includes(l.place)))] : []),
+    ...begun.map(notEnded),
+  ];
+};
+
+const filesAmiss = async (lines: readonly ManifestLine[], out: string): Promise<Finding[]> => {
+  const findings: Finding[] = [];
+  for (const line of lines) {
+    if (line.status === 'begun') continue;
+    for (const file of line.outputs)
+      if (!(await isAsWritten(file, out))) findings.push(fileAmiss(line, join(out, file.file)));
+  }
+  return findings;
+};
+
+const isAsWritten = async ({ file, sha256: hash }: ListedFile, out: string): Promise<boolean> =>
+  readFile(join(out, file)).then(
+    (bytes) => sha256(bytes) === hash,
+    () => false,
+  );
+
+/** `3, 5 to 9, 12` */
+const ranges = (places: readonly number[]): string => {
+  const starts = places.filter((p) => !places.includes(p - 1));
+  return starts
+    .map((from) => {
+      let to = from;
+      while (places.includes(to + 1)) to += 1;
+      return to === from ? `${from}` : `${from} to ${to}`;
+    })
+    .join(', ');
+};
+
+const error = (code: string, where: Finding['where'], message: string, remedy: string): Finding => ({
+  code,
+  level: 'error',
+  where,
+  message,
+  try: remedy,
+});
+
+const noShards = (out: string): Finding =>
+  error(
+    'job-shard-missing',
+    { file: out },
+    `${out} holds no manifest of a part of a run.`,
+    'Name the folder that alter --shard wrote to.',
+  );
+
+const mixed = (a: number, b: number): Finding =>
+  error(
+    'job-shards-mixed',
+    {},
+    `There are manifests of a run in ${a} parts and of one in ${b}.`,
+    'Keep those of one run, and move the others away.',
+  );
+
+const shardMissing = (index: number, of: number): Finding =>
+  error(
+    'job-shard-missing',
+    { file: manifestName({ index, of }) },
+    `Part ${index} of ${of} has not run, or was written elsewhere.`,
+    `Run it with --shard ${index}/${of} into the same folder, or copy what it wrote here.`,
+  );
+
+const tablesDiffer = (counts: readonly number[]): Finding =>
+  error(
+    'job-shards-mixed',
+    {},
+    `The parts are of tables with different numbers of fittings: ${counts.join(', ')}.`,
+    'Run all parts again with the same table, with --resume.',
+  );
+
+const fittingsMissing = (places: readonly number[]): Finding =>
+  error(
+    'job-shard-incomplete',
+    {},
+    `No part has the fittings in places ${ranges(places)} of the table.`,
+    'Run the parts that ended early again, with --resume.',
+  );
+
+const fittingsTwice = (lines: readonly ManifestLine[]): Finding =>
+  error(
+    'job-shard-twice',
+    {},
+    `More than one part has ${[...new Set(lines.map((l) => `“${l.fitting}”`))].join(', ')}.`,
+    'Take out the manifest that was copied or run twice.',
+  );
+
+const notEnded = (line: ManifestLine): Finding =>
+  error(
+    'job-shard-incomplete',
+    { fitting: line.fitting },
+    `The fitting “${line.fitting}” was begun and has not ended.`,
+    'Run its part again, with --resume.',
+  );
+
+const fileAmiss = (line: ManifestLine, path: string): Finding =>
+  error(
+    'job-shard-incomplete',
+    { file: path, fitting: line.fitting },
+    `${path} is not there as it was written.`,
+    'Copy it from where its part ran, or run that part again with --resume.',
+  );

@@ -1,0 +1,104 @@
+import type { Finding } from '../finding.ts';
+import { plainWords } from '../measurements/words.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+import type { Row } from './order-rows.ts';
+import type { Order } from './orders.ts';
+import { type Chosen, nearestSize, type SizeAtHand, sizeAsked } from './sizing.ts';
+import { meantBy, nearestPattern, type Style } from './wardrobe.ts';
+import { list } from './words.ts';
+
+/** The patterns of a run, and the size for whoever names none. */
+export interface Wardrobe {
+  readonly patterns: readonly Pattern[];
+  readonly styles: readonly Style[];
+  readonly size?: string | undefined;
+}
+
+/** Orders for the patterns that a row is for: the one its cell names, else every pattern there is; each in one size. */
+export const placed = (row: Row, wardrobe: Wardrobe): { orders: readonly Order[]; findings: readonly Finding[] } => {
+  const { styles, patterns } = wardrobe;
+  if (row.pattern === undefined) return { orders: styles.map((s) => inSize(row, s, wardrobe)), findings: [] };
+  const meant = meantBy(row.pattern, styles, patterns);
+  if (meant.length > 0) return { orders: meant.map((s) => inSize(row, s, wardrobe)), findings: [] };
+  const near = nearestPattern(row.pattern, patterns);
+  if (near === undefined) return { orders: [], findings: [otherPattern(row)] };
+  return { orders: [refused(row.order, patternUnknown(row, near))], findings: [] };
+};
+
+const inSize = (row: Row, style: Style, wardrobe: Wardrobe): Order => {
+  const { order } = row;
+  const [only] = style.files as readonly [number];
+  if (style.files.length === 1) {
+    const told = otherSize(row, wardrobe.patterns[only] as Pattern);
+    return { ...order, pattern: only, findings: [...order.findings, ...told] };
+  }
+  const sizes = style.files.map((file): SizeAtHand => ({ file, pattern: wardrobe.patterns[file] as Pattern }));
+  const chosen = sizeFor(row, sizes, wardrobe.size);
+  if ('code' in chosen) return refused({ ...order, pattern: only }, chosen);
+  return { ...order, pattern: chosen.file, sizing: chosen.sizing };
+};
+
+/** The size in the row, else the one for all, else the one whose body is nearest. */
+const sizeFor = (row: Row, sizes: readonly SizeAtHand[], forAll: string | undefined): Chosen | Finding => {
+  const asked = row.size ?? forAll;
+  if (asked !== undefined) {
+    return sizeAsked(asked, row.size === undefined ? 'option' : 'table', sizes) ?? sizeMissing(row, asked, sizes);
+  }
+  const { needs, show } = row.order;
+  return nearestSize(needs.measurements, sizes, show) ?? sizeUndecided(row, sizes);
+};
+
+const refused = (order: Order, why: Finding): Order => ({
+  ...order,
+  refused: true,
+  findings: [...order.findings, why],
+});
+
+const whereOf = ({ file, row, order }: Row): Finding['where'] => ({ file, row, fitting: order.needs.fitting });
+
+const otherPattern = (row: Row): Finding => ({
+  code: 'job-fitting-other-pattern',
+  level: 'note',
+  where: whereOf(row),
+  message: `The fitting “${row.order.needs.fitting}” is for the pattern “${row.pattern}” and was left out.`,
+  try: 'Give that pattern too, or alter it with the same table of fittings.',
+});
+
+const patternUnknown = (row: Row, near: string): Finding => ({
+  code: 'job-fitting-pattern-unknown',
+  level: 'error',
+  where: { ...whereOf(row), cell: 'pattern' },
+  message: `The fitting “${row.order.needs.fitting}” is for a pattern “${row.pattern}”, and none of those given is called so.`,
+  try: `Is “${near}” meant? Write it so in the column “pattern”, or give the pattern that is.`,
+});
+
+const sizesOf = (sizes: readonly SizeAtHand[]): string => list(sizes.map((s) => s.pattern.size));
+
+const sizeMissing = (row: Row, asked: string, sizes: readonly SizeAtHand[]): Finding => ({
+  code: 'job-fitting-size-missing',
+  level: 'error',
+  where: { ...whereOf(row), cell: 'size' },
+  message: `Size ${asked} is asked for; the pattern is at hand in ${sizesOf(sizes)}.`,
+  try: 'Name one of these, or take the size out of the row: then the nearest is chosen.',
+});
+
+const sizeUndecided = (row: Row, sizes: readonly SizeAtHand[]): Finding => ({
+  code: 'job-fitting-size-undecided',
+  level: 'error',
+  where: whereOf(row),
+  message: `Which of the sizes ${sizesOf(sizes)} is nearest cannot be told: bust (or hip) and waist of the wearer, or of a body a size was drafted for, are not known.`,
+  try: 'Write the size in the column “size”; or give the measurement, and “drafted for” of every size (pattern sheets, or --chart).',
+});
+
+const otherSize = (row: Row, pattern: Pattern): Finding[] => {
+  if (row.size === undefined || pattern.size === '' || plainWords(row.size) === plainWords(pattern.size)) return [];
+  return [
+    {
+      code: 'job-fitting-other-size',
+      level: 'warning',
+      where: whereOf(row),
+      message: `The fitting asks for size ${row.size}; the pattern is drafted for size ${pattern.size}.`,
+      try: `If the pattern file is the right one, take the size out of the table; else give the file of size ${row.size} too.`,
+    },
+  ];
+};

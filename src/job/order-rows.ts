@@ -1,0 +1,97 @@
+import { basename } from 'node:path';
+import { alterationColumns } from '../alterations/index.ts';
+import type { Finding } from '../finding.ts';
+import { hasErrors } from '../finding.ts';
+import { parseAssignments } from '../measurements/assignments.ts';
+import type { Fitting } from '../measurements/fittings.ts';
+import { readFittings } from '../measurements/fittings.ts';
+import type { Order, OrderOptions } from './orders.ts';
+import { load } from './patternfile.ts';
+
+/** One wearer's row, before it is known which pattern it is for. */
+export interface Row {
+  readonly order: Order;
+  /** The cells `pattern` and `size`, where they say something. */
+  readonly pattern?: string | undefined;
+  readonly size?: string | undefined;
+  /** Row of the table, and the table. */
+  readonly row?: number;
+  readonly file?: string;
+}
+
+export interface ReadRows {
+  readonly rows: readonly Row[];
+  /** What concerns no row. */
+  readonly findings: readonly Finding[];
+}
+
+/** Reads who is to be fitted: one wearer, or a table. */
+export const readRows = async (options: OrderOptions): Promise<ReadRows> => {
+  if (options.wearer !== undefined && options.fittings !== undefined) return { rows: [], findings: [twoSources] };
+  if (options.wearer !== undefined) return oneWearer(options.wearer, options.name ?? 'wearer');
+  if (options.fittings === undefined) return { rows: [], findings: [nobody] };
+  const bytes = await load(options.fittings);
+  if ('code' in bytes) return { rows: [], findings: [bytes] };
+  const fileName = basename(options.fittings);
+  const { fittings, findings } = readFittings(bytes, { fileName, alterationColumns: alterationColumns() });
+  const rows = fittings.map((f): Row => {
+    const { pattern, size, row } = f;
+    return { order: orderOf(f, findings), pattern, size, row, file: fileName };
+  });
+  const general = findings.filter((f) => !rows.some((r) => r.order.findings.includes(f)));
+  return { rows: rows.filter(firstOfName), findings: general };
+};
+
+/** Rows of one name are refused together, and one record of that is enough. */
+const firstOfName = (row: Row, index: number, all: readonly Row[]): boolean =>
+  !row.order.refused || all.findIndex((other) => keyOf(other) === keyOf(row)) === index;
+const keyOf = ({ order, pattern }: Row): string => `${order.needs.fitting.toLowerCase()}\n${pattern ?? ''}`;
+
+const oneWearer = (list: string, fitting: string): ReadRows => {
+  const read = parseAssignments(list, { source: '--wearer', alterationColumns: alterationColumns() });
+  const { measurements, direct, ease, show } = read;
+  const needs = { fitting, measurements, direct, ease };
+  const order: Order = { needs, show, wearer: '', note: '', refused: false, findings: [] };
+  return { rows: hasErrors(read.findings) ? [] : [{ order }], findings: read.findings };
+};
+
+const orderOf = (fitting: Fitting, findings: readonly Finding[]): Order => ({
+  needs: { fitting: fitting.name, measurements: fitting.measurements, direct: fitting.direct, ease: fitting.ease },
+  show: fitting.show,
+  wearer: fitting.wearer,
+  note: fitting.note,
+  refused: fitting.refused,
+  findings: reasonsFor(fitting, findings),
+});
+
+/** What concerns a row; for one that is refused without a word of its own, what is wrong with the table's columns. */
+const reasonsFor = (fitting: Fitting, findings: readonly Finding[]): Finding[] => {
+  const own = findings.filter((f) => isAbout(f, fitting));
+  if (!fitting.refused || hasErrors(own)) return own;
+  const ofColumns = findings.filter(
+    (f) => f.level === 'error' && f.where.fitting === undefined && f.where.cell !== undefined,
+  );
+  return [...own, ...ofColumns];
+};
+
+/** Rows of one name for two patterns are told apart by their number; a row without a name is known by that only. */
+const isAbout = ({ where }: Finding, fitting: Fitting): boolean =>
+  where.fitting === undefined
+    ? fitting.name === `row ${fitting.row}` && where.row === fitting.row
+    : where.fitting === fitting.name && (where.row === undefined || where.row === fitting.row);
+
+const twoSources: Finding = {
+  code: 'job-option-clash',
+  level: 'error',
+  where: {},
+  message: 'Both --wearer and --fittings say who the pattern is to be altered for.',
+  try: 'Give one of the two.',
+};
+
+const nobody: Finding = {
+  code: 'job-no-fittings',
+  level: 'error',
+  where: {},
+  message: 'Nothing says who the pattern is to be altered for.',
+  try: "Give one wearer, --wearer 'waist girth=28in, hip girth=38in', or a table, --fittings fittings.csv.",
+};

@@ -1,0 +1,73 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { sha256 } from './digest.ts';
+import type { Bench, FittingOutcome } from './fitting.ts';
+import type { Ledger } from './ledger.ts';
+import { ledgerText } from './ledger.ts';
+import { type OutputFile, withEnding } from './making.ts';
+import type { ListedFile } from './manifest.ts';
+import { clear, isSystemError, store, sweep, writeFailed } from './store.ts';
+
+export const LEDGER = 'ledger.json';
+
+/**
+ * The names of all files that a fitting may get. Together with `filesOf` this is the one place to add another: it is then
+ * looked for before a run, taken away before it is made anew, written whole, hashed and listed.
+ */
+export const fileNames = ({ file, formats }: Pick<Bench, 'file' | 'formats'>): readonly string[] => [
+  ...formats.map((f) => (f.name === file.format.name ? file.fileName : withEnding(file.fileName, f))),
+  LEDGER,
+];
+
+/** The record of a fitting that was done earlier, from its folder. */
+export const ledgerIn = async (folder: string): Promise<Ledger | undefined> => {
+  try {
+    return JSON.parse(await readFile(join(folder, LEDGER), 'utf8')) as Ledger;
+  } catch {
+    return undefined;
+  }
+};
+
+/** The files of a fitting, the ledger last: where it lies, all lies. */
+const filesOf = (outcome: FittingOutcome): readonly OutputFile[] => [
+  ...outcome.outputs,
+  { name: LEDGER, bytes: new TextEncoder().encode(ledgerText(outcome.ledger)) },
+];
+
+/** Where a fitting's files go. */
+export interface Place {
+  /** Folder of the run. */
+  readonly out: string;
+  /** Folder of the fitting within it, with `/`. */
+  readonly folder: string;
+  /** Names of its files. */
+  readonly names: readonly string[];
+  /** Paths within the run's folder that an earlier run wrote for it. */
+  readonly stale: readonly string[];
+}
+
+export interface Put {
+  readonly outcome: FittingOutcome;
+  readonly files: readonly ListedFile[];
+}
+
+/** Writes the files of one fitting. What cannot be written whole is taken away again, and the fitting has failed. */
+export const put = async ({ out, folder, names, stale }: Place, outcome: FittingOutcome): Promise<Put> => {
+  const all = [...names.map((name) => join(out, folder, name)), ...stale.map((path) => join(out, path))];
+  try {
+    await clear(all);
+    await sweep(all);
+    const files: ListedFile[] = [];
+    for (const { name, bytes } of filesOf(outcome)) {
+      await store(join(out, folder, name), bytes);
+      files.push({ file: `${folder}/${name}`, sha256: sha256(bytes) });
+    }
+    return { outcome, files };
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    await clear(all).catch(() => undefined);
+    const findings = [...outcome.ledger.findings, writeFailed(join(out, folder), error)];
+    const ledger: Ledger = { ...outcome.ledger, status: 'failed', outputs: [], findings };
+    return { outcome: { ...outcome, status: 'failed', outputs: [], ledger }, files: [] };
+  }
+};

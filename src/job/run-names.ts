@@ -1,0 +1,110 @@
+import type { Finding } from '../finding.ts';
+import { nearestWord } from '../measurements/words.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+import { folderFor, folderKey } from './folders.ts';
+import type { Order } from './orders.ts';
+import { bareName } from './wardrobe.ts';
+
+/** What a name template may name, and what it says. */
+const FIELDS = {
+  fitting: "the fitting's name",
+  wearer: "the wearer, else the fitting's name",
+  pattern: "the pattern's file, without its ending where that is clear",
+  size: 'the size of the pattern, where the file says it',
+} as const;
+export type NameField = keyof typeof FIELDS;
+export const nameFields = FIELDS;
+
+/** The parts of a folder's path, each a text with fields. */
+export interface NameTemplate {
+  readonly text: string;
+  readonly folders: readonly string[];
+}
+
+/** With several patterns each fitting has a folder for each. */
+const usualTemplate = (styles: number): string => (styles > 1 ? '{fitting}/{pattern}' : '{fitting}');
+
+export const readTemplate = (text: string | undefined, styles: number): NameTemplate | Finding => {
+  const template = text ?? usualTemplate(styles);
+  const fields = [...template.matchAll(/\{([^{}]*)\}/g)].map((m) => m[1] as string);
+  const unknown = fields.find((f) => !(f in FIELDS));
+  const rest = template.replace(/\{[^{}]*\}/g, '');
+  if (unknown !== undefined) return fieldUnknown(template, unknown);
+  if (fields.length === 0 || /[{}]/.test(rest)) return notATemplate(template);
+  return { text: template, folders: template.split('/').filter((part) => part.trim() !== '') };
+};
+
+/** The folder of an order within the run's folder, with `/` on every system. */
+export const folderOf = (template: NameTemplate, order: Order, patterns: readonly Pattern[]): string =>
+  template.folders
+    .map((part) => folderFor(part.replace(/\{([^{}]*)\}/g, (_, f) => said(f, order, patterns))))
+    .join('/');
+
+const said = (field: string, order: Order, patterns: readonly Pattern[]): string => {
+  const pattern = order.pattern === undefined ? undefined : patterns[order.pattern];
+  const saying: Record<NameField, string> = {
+    fitting: order.needs.fitting,
+    wearer: order.wearer || order.needs.fitting,
+    pattern: pattern ? patternName(pattern, patterns) : '',
+    size: pattern?.size ?? '',
+  };
+  return saying[field as NameField];
+};
+
+/** `skirt`; where a skirt.dxf and a skirt.svg are altered together, with the ending. */
+const patternName = (pattern: Pattern, patterns: readonly Pattern[]): string => {
+  const name = bareName(pattern);
+  const isClear = patterns.every((p) => p === pattern || folderKey(bareName(p)) !== folderKey(name));
+  return isClear ? name : pattern.fileName;
+};
+
+/** For each order that shares its folder with others: why it is refused. Found before anything is written. */
+export const collisions = (folders: ReadonlyMap<Order, string>): ReadonlyMap<Order, Finding> => {
+  const owners = new Map<string, Order[]>();
+  for (const [order, folder] of folders) {
+    owners.set(folderKey(folder), [...(owners.get(folderKey(folder)) ?? []), order]);
+  }
+  const found = new Map<Order, Finding>();
+  for (const orders of owners.values()) {
+    if (orders.length < 2) continue;
+    for (const order of orders) found.set(order, collision(order, orders, folders.get(order) as string));
+  }
+  return found;
+};
+
+const collision = (order: Order, all: readonly Order[], folder: string): Finding => {
+  const { fitting } = order.needs;
+  const others = [...new Set(all.filter((o) => o !== order).map((o) => `“${o.needs.fitting}”`))];
+  const own = others.length === 1 && others[0] === `“${fitting}”`;
+  return {
+    code: 'job-folder-collision',
+    level: 'error',
+    where: { fitting },
+    message: own
+      ? `The fitting “${fitting}” would be written to the folder ${folder} more than once, for several patterns.`
+      : `The fitting “${fitting}” would be written to the same folder, ${folder}, as ${others.join(', ')}.`,
+    try: own
+      ? "Add {pattern} to the name template: --names '{fitting}/{pattern}'."
+      : 'Give one of them another name in the column “fitting”, or tell them apart with --names.',
+  };
+};
+
+const fieldUnknown = (template: string, field: string): Finding => {
+  const names = Object.keys(FIELDS);
+  const near = nearestWord(field, names);
+  return {
+    code: 'job-option-unknown',
+    level: 'error',
+    where: { excerpt: template },
+    message: `--names has no field {${field}}.`,
+    try: `${near === undefined ? '' : `Did you mean {${near}}? `}The fields are ${names.map((n) => `{${n}}`).join(', ')}.`,
+  };
+};
+
+const notATemplate = (template: string): Finding => ({
+  code: 'job-option-unknown',
+  level: 'error',
+  where: { excerpt: template },
+  message: `--names “${template}” does not say how the folders of two fittings differ.`,
+  try: "Write fields in braces, such as --names '{wearer}/{pattern} {size}'.",
+});

@@ -1,0 +1,76 @@
+import type { Finding } from '../finding.ts';
+import { sha256Of } from './digest.ts';
+import type { Bench } from './fitting.ts';
+import type { Order } from './orders.ts';
+import type { Prepared } from './prepare.ts';
+import { fileNames } from './run-files.ts';
+import { collisions, folderOf, type NameTemplate } from './run-names.ts';
+import { isInShard, type Shard } from './run-shard.ts';
+import { version } from './version.ts';
+
+/** One order of a run, with the place where its files go and what they depend on. */
+export interface Task {
+  /** In the table of the run, from 1, and how many that asks for. */
+  readonly place: number;
+  readonly of: number;
+  readonly order: Order;
+  /** File name of the pattern. */
+  readonly pattern: string | null;
+  /** Within the run's folder; null for one that cannot have one. */
+  readonly folder: string | null;
+  /** Names of all files it may get. */
+  readonly names: readonly string[];
+  /** Hashes of what the result depends on. */
+  readonly input: string;
+  readonly options: string;
+  readonly version: string;
+  /** Why it is not even begun. */
+  readonly refusals: readonly Finding[];
+}
+
+/** The orders of a run, or of a part of it, in the order of the table. Folders that meet are found over the whole table. */
+export const tasksFor = (
+  orders: readonly Order[],
+  patterns: readonly Prepared[],
+  template: NameTemplate,
+  shard: Shard | undefined,
+): readonly Task[] => {
+  const read = patterns.map((p) => p.bench.file.pattern);
+  const placed = orders.filter((o) => o.pattern !== undefined);
+  const folders = new Map(placed.map((order) => [order, folderOf(template, order, read)]));
+  const met = collisions(folders);
+  return orders
+    .map((order, i): Task => {
+      const bench = order.pattern === undefined ? undefined : patterns[order.pattern]?.bench;
+      const collision = met.get(order);
+      return {
+        place: i + 1,
+        of: orders.length,
+        order,
+        pattern: bench?.file.fileName ?? null,
+        folder: collision ? null : (folders.get(order) ?? null),
+        names: bench ? fileNames(bench) : [],
+        input: bench ? inputHash(bench) : '',
+        options: bench ? optionsHash(bench, order) : '',
+        version,
+        refusals: collision ? [collision] : bench ? [] : order.findings,
+      };
+    })
+    .filter((task) => isInShard(task.place, shard));
+};
+
+const inputHash = ({ file }: Bench): string => sha256Of([file.sha256, file.sheet?.sha256]);
+
+const optionsHash = (bench: Bench, order: Order): string =>
+  sha256Of({
+    order: { ...order, pattern: undefined },
+    draftedFor: bench.file.pattern.draftedFor,
+    view: bench.file.view?.name,
+    units: bench.file.units,
+    plan: bench.plan,
+    alter: bench.alter,
+    unfold: bench.unfold,
+    formats: bench.formats.map((f) => f.name),
+    // A date that is asked for stands in the ledger.
+    made: process.env.SOURCE_DATE_EPOCH || undefined,
+  });
