@@ -10,7 +10,7 @@ import type { Pattern } from '../pattern/pattern.ts';
 import type { DraftedOptions } from './drafted.ts';
 import { settleDraftedFor } from './drafted.ts';
 import { readEase } from './ease.ts';
-import { load } from './patternfile.ts';
+import { loadTable } from './table-file.ts';
 
 /** One wearer's order: what is asked of the pattern, and how to show it. */
 export interface Order {
@@ -83,10 +83,10 @@ const readOrders = async (pattern: Pattern, options: OrderOptions): Promise<Read
   if (options.wearer !== undefined && options.fittings !== undefined) return { orders: [], findings: [twoSources] };
   if (options.wearer !== undefined) return oneWearer(options.wearer, options.name ?? 'wearer');
   if (options.fittings === undefined) return { orders: [], findings: [nobody] };
-  const bytes = await load(options.fittings);
-  if ('code' in bytes) return { orders: [], findings: [bytes] };
-  const fileName = basename(options.fittings);
-  const { fittings, findings } = readFittings(bytes, { fileName, alterationColumns: alterationColumns() });
+  const table = await loadTable(options.fittings);
+  if ('code' in table) return { orders: [], findings: [table] };
+  const { bytes, fileName, sheet } = table;
+  const { fittings, findings } = await readFittings(bytes, { fileName, sheet, alterationColumns: alterationColumns() });
   const others = fittings.filter((f) => f.pattern !== undefined && !isFor(f.pattern, pattern));
   const own = fittings.filter((f) => !others.includes(f)).map((f) => orderOf(f, pattern, findings));
   const general = findings.filter((f) => !own.some((o) => o.findings.includes(f)));
