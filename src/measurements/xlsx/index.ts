@@ -41,7 +41,7 @@ const firstTable = (sheets: readonly SheetPart[], shared: Shared, options: Table
     table.headings.some((h) => plainWords(h) === options.nameColumn);
   const chosen = read.find((r) => isHeaded(r) && r.table.rows.length > 0) ?? read.find(isHeaded) ?? read[0];
   if (chosen === undefined) return unreadable(options.fileName, 'the workbook shows no sheet.', ...NOWHERE, REMEDY);
-  const others = read.filter((r) => r !== chosen && r.table.rows.length > 0);
+  const others = read.filter((r) => r !== chosen && isHeaded(r) && r.table.rows.length > 0);
   const { table } = chosen;
   if (others.length === 0) return table;
   const told = sheetChosen(
@@ -82,7 +82,7 @@ const sheetChosen = (file: string, name: string, others: readonly string[]): Fin
 const rowsHidden = (file: string, rows: readonly number[]): Finding => ({
   code: 'measure-rows-hidden',
   level: 'warning',
-  where: { file, row: rows[0] },
+  where: { file },
   message: `${rows.length === 1 ? 'A row is' : `${rows.length} rows are`} hidden in the sheet and read all the same: row ${rows.slice(0, 8).join(', ')}${rows.length > 8 ? ' …' : ''}.`,
   try: 'Show them to check them, or delete those that are not wanted.',
 });
