@@ -19,6 +19,8 @@ export interface Where {
   /** Row (1-based, as a spreadsheet counts) and column heading of a table. */
   readonly row?: number;
   readonly cell?: string;
+  /** The cell as a spreadsheet calls it: `B7`. */
+  readonly address?: string;
   readonly fitting?: string;
   readonly alteration?: string;
 }

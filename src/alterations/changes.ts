@@ -22,6 +22,10 @@ export const changesAsked = (
   };
 };
 
+/** Whether a measurement can change this pattern: an alteration answers to it, and the pieces show it. */
+export const canUse = (pattern: Pattern, measurement: string): boolean =>
+  drives(measurement) && isShown(takeMeasurement(pattern, ALONG_WITH[measurement] ?? measurement));
+
 const changeOf = (
   pattern: Pattern,
   needs: Needs,

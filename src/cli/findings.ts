@@ -32,6 +32,7 @@ const placeText = (where: Where): string => {
     position,
     where.offset === undefined ? '' : `byte ${where.offset}`,
     where.row === undefined ? '' : `row ${where.row}`,
+    where.address === undefined ? '' : `cell ${where.address}`,
     where.cell === undefined ? '' : `column “${where.cell}”`,
     where.fitting === undefined ? '' : `fitting “${where.fitting}”`,
     where.piece ?? '',

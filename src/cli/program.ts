@@ -38,6 +38,7 @@ export const program = (io: Io, exited: Exited): Command => {
   walk(root, io, exited);
   plot(root, io, exited);
   catalogue(root, io, exited);
+  fittings(root, io, exited);
   return root;
 };
 
@@ -146,12 +147,55 @@ const catalogue = (root: Command, io: Io, exited: Exited): void => {
   });
 };
 
+const fittings = (root: Command, io: Io, exited: Exited): void => {
+  const group = root
+    .command('fittings')
+    .description('tables of wearers: write an empty one, check one that is filled in');
+  fittingsNew(group, io, exited);
+  fittingsCheck(group, io, exited);
+};
+
+const fittingsNew = (group: Command, io: Io, exited: Exited): void => {
+  group
+    .command('new')
+    .description("write an empty table with the measurements that a pattern's pieces can use, and how to take them")
+    .argument('<pattern...>', 'pattern files')
+    .optionsGroup('The table:')
+    .option('--units <unit>', 'unit of the measurements: in, cm or mm (default: in for a pattern in inches, else cm)')
+    .option('--to <kinds>', 'xlsx, csv or xlsx,csv (default: as --out ends, else xlsx)')
+    .option('--separator <mark>', 'CSV: comma, semicolon or tab', 'comma')
+    .option('--out <file>', 'the table, or the folder for it', '.')
+    .option('--notes', 'print how to measure as well')
+    .option('--force', 'replace a table that is there already')
+    .optionsGroup('The pattern:')
+    .option('--pattern-sheet <file>', 'what the drawing does not say (default: PATTERN.sheet.yaml beside it)')
+    .option('--drawn-in <unit>', 'unit the pattern is drawn in: mm, cm, in or px')
+    .option('--view <name>', 'only the pieces of this view')
+    .optionsGroup('What is shown:')
+    .option('--json', 'print the result as JSON')
+    .action(async (patterns: string[], options) => {
+      exited(await (await import('./commands/fittings.ts')).fittingsNew(patterns, options, io));
+    });
+};
+
+const fittingsCheck = (group: Command, io: Io, exited: Exited): void => {
+  const command = group
+    .command('check')
+    .description('find values that cannot be, or hardly can be, as written, with the likely meaning')
+    .argument('<table>', 'table of fittings: XLSX (FILE.xlsx#SHEET for one sheet), CSV, JSON or YAML')
+    .argument('[pattern]', 'pattern file, to look at the table with it in view');
+  aboutThePattern(command);
+  shown(command).action(async (table: string, pattern: string | undefined, options) => {
+    exited(await (await import('./commands/fittings.ts')).fittingsCheck(table, pattern, options, io));
+  });
+};
+
 const aboutTheWearers = (command: Command): Command =>
   command
     .optionsGroup('Who it is for:')
     .option('--wearer <list>', "one wearer: 'waist girth=28in, hip girth=38in, full abdomen=10mm'")
     .option('--name <name>', 'name of that fitting (default: wearer)')
-    .option('--fittings <file>', 'many wearers: a table (CSV, JSON or YAML) with a row for each')
+    .option('--fittings <file>', 'many wearers: a table (XLSX, CSV, JSON or YAML) with a row for each')
     .optionsGroup('Whom it was drafted for:')
     .option('--drafted <list>', "body measurements: 'waist girth=27in, hip girth=37in'")
     .option('--chart <file>', 'size chart with body measurements, a row to a size')

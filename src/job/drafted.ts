@@ -1,9 +1,8 @@
-import { basename } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { parseAssignments } from '../measurements/assignments.ts';
 import { readChart, sizeCalled } from '../measurements/chart.ts';
 import type { Pattern } from '../pattern/pattern.ts';
-import { load } from './patternfile.ts';
+import { loadTable } from './table-file.ts';
 import { shown } from './words.ts';
 
 export interface DraftedOptions {
@@ -53,10 +52,10 @@ const fromList = (text: string | undefined): Stated => {
 const fromChart = async (pattern: Pattern, { chart, size }: DraftedOptions): Promise<Stated> => {
   const nothing = (findings: readonly Finding[]): Stated => ({ by: 'the size chart', draftedFor: {}, findings });
   if (chart === undefined) return nothing(size === undefined ? [] : [sizeWithoutChart]);
-  const bytes = await load(chart);
-  if ('code' in bytes) return nothing([bytes]);
-  const fileName = basename(chart);
-  const read = readChart(bytes, { fileName });
+  const table = await loadTable(chart);
+  if ('code' in table) return nothing([table]);
+  const { bytes, fileName, sheet } = table;
+  const read = await readChart(bytes, { fileName, sheet });
   const row = sizeCalled(read, size ?? pattern.size);
   if ('code' in row) return nothing([...read.findings, row]);
   return { by: `size ${row.size} of ${fileName}`, draftedFor: row.measurements, findings: read.findings };

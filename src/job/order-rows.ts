@@ -1,4 +1,3 @@
-import { basename } from 'node:path';
 import { alterationColumns } from '../alterations/index.ts';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
@@ -6,7 +5,7 @@ import { parseAssignments } from '../measurements/assignments.ts';
 import type { Fitting } from '../measurements/fittings.ts';
 import { readFittings } from '../measurements/fittings.ts';
 import type { Order, OrderOptions } from './orders.ts';
-import { load } from './patternfile.ts';
+import { loadTable } from './table-file.ts';
 
 /** One wearer's row, before it is known which pattern it is for. */
 export interface Row {
@@ -30,10 +29,10 @@ export const readRows = async (options: OrderOptions): Promise<ReadRows> => {
   if (options.wearer !== undefined && options.fittings !== undefined) return { rows: [], findings: [twoSources] };
   if (options.wearer !== undefined) return oneWearer(options.wearer, options.name ?? 'wearer');
   if (options.fittings === undefined) return { rows: [], findings: [nobody] };
-  const bytes = await load(options.fittings);
-  if ('code' in bytes) return { rows: [], findings: [bytes] };
-  const fileName = basename(options.fittings);
-  const { fittings, findings } = readFittings(bytes, { fileName, alterationColumns: alterationColumns() });
+  const table = await loadTable(options.fittings);
+  if ('code' in table) return { rows: [], findings: [table] };
+  const { bytes, fileName, sheet } = table;
+  const { fittings, findings } = await readFittings(bytes, { fileName, sheet, alterationColumns: alterationColumns() });
   const rows = fittings.map((f): Row => {
     const { pattern, size, row } = f;
     return { order: orderOf(f, findings), pattern, size, row, file: fileName };

@@ -1,7 +1,7 @@
 import type { Finding } from '../finding.ts';
-import { readColumns, readRow, unreadCells } from './columns.ts';
+import { knowsHeading, readColumns, readRow, unreadCells } from './columns.ts';
 import { checkBody } from './plausible.ts';
-import { readTable } from './table.ts';
+import { readTable } from './read-table.ts';
 import { nearestWord, plainWords } from './words.ts';
 
 /** A size chart: the body measurements a pattern is drafted for, a row to a size. */
@@ -18,21 +18,25 @@ export interface SizeRow {
   readonly row: number;
 }
 
+const meanings = { textColumns: { size: 'size', sizes: 'size', note: 'note', notes: 'note' }, alterationColumns: [] };
+
 /**
  * Reads a size chart: a table like that of the fittings with a column `size` in place of `fitting`, and body
  * measurements only. A size with a value that cannot be read is left out, with the finding that says why.
  */
-export const readChart = (input: Uint8Array | string, options: { readonly fileName: string }): SizeChart => {
+export const readChart = async (
+  input: Uint8Array | string,
+  options: { readonly fileName: string; readonly sheet?: string | undefined },
+): Promise<SizeChart> => {
   const { fileName } = options;
-  const table = readTable(input, { fileName, nameColumn: 'size' });
-  const textColumns = { size: 'size', sizes: 'size', note: 'note', notes: 'note' };
-  const { columns, findings: headingFindings } = readColumns(table, { fileName, textColumns, alterationColumns: [] });
+  const table = await readTable(input, { ...options, nameColumn: 'size', knows: knowsHeading(meanings) });
+  const { columns, findings: headingFindings } = readColumns(table, { fileName, ...meanings });
   const findings = [...table.findings, ...headingFindings];
   if (table.rows.length > 0 && !columns.some((column) => column.kind === 'text' && column.name === 'size')) {
     findings.push({
       code: 'measure-column-missing',
       level: 'error',
-      where: { file: fileName, row: 1, excerpt: table.headings.join(' | ') },
+      where: { file: fileName, row: table.headingRow, excerpt: table.headings.join(' | ') },
       message: `There is no column 'size' to say which row is which size.`,
       try: `Add a column headed 'size'.`,
     });
@@ -43,12 +47,9 @@ export const readChart = (input: Uint8Array | string, options: { readonly fileNa
   const seen = new Set<string>();
   for (const row of table.rows) {
     const where = { file: fileName, row: row.row, line: row.line };
-    const values = readRow(row, columns, where);
+    const values = readRow(row, columns, where, table.grid);
     const size = values.texts.size ?? '';
-    const inRow = [
-      ...values.findings,
-      ...checkBody({ ...values, where: (m) => ({ ...where, cell: values.headings[m] }) }),
-    ];
+    const inRow = [...values.findings, ...checkBody({ ...values, where: (m) => values.places[m] ?? where })];
     if (size === '') inRow.push({ ...nameless, where: { ...where, cell: 'size' } });
     else if (seen.has(plainWords(size))) inRow.push(sizeTwice(size, { ...where, cell: 'size', excerpt: size }));
     seen.add(plainWords(size));

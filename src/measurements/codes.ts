@@ -2,8 +2,15 @@ import type { CodeMeaning } from '../finding.ts';
 
 /** Findings about measurements, fittings tables and size charts. */
 export const measureCodes: Record<string, CodeMeaning> = {
-  'measure-table-unreadable': { level: 'error', means: 'The table cannot be read as CSV, JSON or YAML.' },
+  'measure-table-unreadable': { level: 'error', means: 'The table cannot be read as XLSX, CSV, JSON or YAML.' },
   'measure-table-empty': { level: 'error', means: 'The table has no rows.' },
+  'measure-title-rows': { level: 'note', means: 'Rows above the headings were taken for a title and passed over.' },
+  'measure-rows-hidden': { level: 'warning', means: 'Rows that the sheet hides were read as the others.' },
+  'measure-sheet-chosen': { level: 'note', means: 'A workbook has several sheets with a table; one was read.' },
+  'measure-sheet-unknown': { level: 'error', means: 'The workbook has no sheet of the name given.' },
+  'measure-cell-date': { level: 'error', means: 'A spreadsheet has turned a measurement into a date.' },
+  'measure-cell-error': { level: 'error', means: 'A cell holds an error of the spreadsheet, such as #REF!.' },
+  'measure-formula-without-value': { level: 'error', means: 'A cell holds a formula that was never reckoned.' },
   'measure-encoding-assumed': {
     level: 'warning',
     means: 'The text is not UTF-8; it was read as Western European (Windows-1252).',

@@ -1,4 +1,6 @@
 import type { Finding, Where } from '../finding.ts';
+import { spoiltFormula } from './cell-faults.ts';
+import { cellAddress } from './grid.ts';
 import { type AlterationColumn, isFinding, keyOf, type Meaning, meaningOf, readValue, unknownName } from './names.ts';
 import type { Table, TableRow } from './table.ts';
 import { type LengthUnit, unitCalled } from './units.ts';
@@ -30,7 +32,12 @@ export const readColumns = (table: Table, options: ColumnOptions): { columns: Co
 };
 
 const readHeading = (heading: string, index: number, table: Table, options: ColumnOptions): Column | Finding => {
-  const where: Where = { file: options.fileName, row: 1, cell: heading };
+  const where: Where = {
+    file: options.fileName,
+    row: table.headingRow,
+    ...(table.grid ? { address: cellAddress(index, table.headingRow) } : {}),
+    cell: heading,
+  };
   if (heading === '') {
     const used = table.rows.some((row) => !isBlank(row.cells[index] ?? ''));
     return used ? unnamed(index, where) : { kind: 'text', heading, name: '' };
@@ -69,6 +76,17 @@ const unitUnknown = (unit: string, name: string, where: Where): Finding => ({
   try: `Write '${name} (in)', '${name} (cm)' or '${name} (mm)'.`,
 });
 
+/** Whether a heading is one of the columns that mean something; its unit need not be right. */
+export const knowsHeading =
+  (options: Omit<ColumnOptions, 'fileName'>) =>
+  (heading: string): boolean => {
+    const bare = heading.replace(/\s*(?:\([^()]*\)|\[[^[\]]*\])$/, '');
+    return (
+      Object.hasOwn(options.textColumns, plainWords(heading)) ||
+      [heading, bare].some((text) => meaningOf(text, options.alterationColumns) !== undefined)
+    );
+  };
+
 /** What one row says, by column kind; every bad cell is a finding. */
 export interface RowValues {
   readonly texts: Readonly<Record<string, string>>;
@@ -79,31 +97,40 @@ export interface RowValues {
   /** Unit each measurement was written in, and those of all lengths in order. */
   readonly writtenIn: Readonly<Record<string, LengthUnit>>;
   readonly units: readonly LengthUnit[];
-  /** Heading under which a measurement stands. */
-  readonly headings: Readonly<Record<string, string>>;
+  /** Where each measurement and each amount stands. */
+  readonly places: Readonly<Record<string, Where>>;
   readonly findings: readonly Finding[];
 }
 
 /** A cell that says nothing: empty, or a dash as people put into a table. */
 const isBlank = (cell: string): boolean => /^[\s\-–—]*$/.test(cell);
 
+/** Text columns whose words are somebody's own: they are passed on whatever they hold. */
+const freeText: ReadonlySet<string> = new Set(['note', 'wearer']);
+
 /** Reads one row. `where` says in which file and for which fitting, for findings. */
-export const readRow = (row: TableRow, columns: readonly Column[], where: Where): RowValues => {
+export const readRow = (row: TableRow, columns: readonly Column[], where: Where, grid = false): RowValues => {
   const texts: Record<string, string> = {};
   const measurements: Record<string, number> = {};
   const direct: Record<string, { amount: number; column: string }> = {};
   const ease: Record<string, number> = {};
   const writtenIn: Record<string, LengthUnit> = {};
-  const headings: Record<string, string> = {};
+  const places: Record<string, Where> = {};
   const units: LengthUnit[] = [];
   const findings: Finding[] = [];
   for (const [index, cell] of row.cells.entries()) {
     const column = columns[index];
     if (column === undefined || isBlank(cell)) continue;
-    if (column.kind === 'text') texts[column.name] = cell;
+    const { heading } = column;
+    const address = grid ? { address: cellAddress(index, row.row) } : {};
+    const at: Where = { ...where, row: row.row, line: row.line, ...address, cell: heading, excerpt: cell };
+    if (column.kind === 'text') {
+      texts[column.name] = cell;
+      const spoilt = freeText.has(column.name) ? undefined : spoiltFormula(cell, heading, at);
+      if (spoilt !== undefined) findings.push(spoilt);
+    }
     if (column.kind !== 'lengths') continue;
-    const { meaning, heading, unit } = column;
-    const at: Where = { ...where, row: row.row, line: row.line, cell: heading, excerpt: cell };
+    const { meaning, unit } = column;
     const value = readValue(cell, heading, meaning, unit, at);
     if (isFinding(value)) {
       findings.push(value);
@@ -116,17 +143,17 @@ export const readRow = (row: TableRow, columns: readonly Column[], where: Where)
       continue;
     }
     units.push(value.unit);
+    places[meaning.kind === 'measurement' ? key : `${key} ${meaning.kind}`] = at;
     if (meaning.kind === 'measurement') {
       measurements[key] = value.mm;
       writtenIn[key] = value.unit;
-      headings[key] = heading;
     } else if (meaning.kind === 'ease') {
       ease[key] = value.mm;
     } else {
       direct[key] = { amount: value.mm, column: heading };
     }
   }
-  return { texts, measurements, direct, ease, writtenIn, units, headings, findings };
+  return { texts, measurements, direct, ease, writtenIn, units, places, findings };
 };
 
 const unitDiffers = (cell: string, column: Column & { kind: 'lengths' }, where: Where): Finding => ({

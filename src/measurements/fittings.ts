@@ -1,8 +1,9 @@
 import type { Finding, Where } from '../finding.ts';
-import { type Column, type RowValues, readColumns, readRow, unreadCells } from './columns.ts';
+import { type Column, knowsHeading, type RowValues, readColumns, readRow, unreadCells } from './columns.ts';
 import { type AlterationColumn, unitWorkedIn } from './names.ts';
 import { checkBody } from './plausible.ts';
-import { readTable, type Table, type TableRow } from './table.ts';
+import { readTable } from './read-table.ts';
+import type { Table, TableRow } from './table.ts';
 import { nearestTerm } from './terms.ts';
 import type { LengthUnit } from './units.ts';
 import { plainWords } from './words.ts';
@@ -32,6 +33,8 @@ export interface Fitting {
 export interface FittingsOptions {
   readonly fileName: string;
   readonly alterationColumns: readonly AlterationColumn[];
+  /** Sheet of a workbook; without it the first that has the headings. */
+  readonly sheet?: string | undefined;
 }
 
 const textColumns: Readonly<Record<string, string>> = {
@@ -45,17 +48,18 @@ const textColumns: Readonly<Record<string, string>> = {
 };
 
 /**
- * Reads a table of fittings: CSV, JSON or YAML (see `readTable`). The column `fitting` names each order; `pattern`,
+ * Reads a table of fittings: XLSX, CSV, JSON or YAML (see `readTable`). The column `fitting` names each order; `pattern`,
  * `size`, `wearer` and `note` are passed on; all others are body measurements, ease asked for at one (`hip girth ease`), or
  * alterations with signed amounts, with their unit in brackets behind the heading or behind each number.
  *
  * What is wrong in a row is an error-level finding with row, column and text, and refuses that fitting alone.
  */
-export const readFittings = (
+export const readFittings = async (
   input: Uint8Array | string,
   options: FittingsOptions,
-): { readonly fittings: readonly Fitting[]; readonly findings: readonly Finding[] } => {
-  const table = readTable(input, { fileName: options.fileName, nameColumn: 'fitting' });
+): Promise<{ readonly fittings: readonly Fitting[]; readonly findings: readonly Finding[] }> => {
+  const knows = knowsHeading({ ...options, textColumns });
+  const table = await readTable(input, { ...options, nameColumn: 'fitting', knows });
   const { columns, findings: headingFindings } = readColumns(table, { ...options, textColumns });
   if (table.rows.length === 0) return { fittings: [], findings: [...table.findings, ...headingFindings] };
   if (!columns.some((column) => column.kind === 'text' && column.name === 'fitting')) {
@@ -63,7 +67,9 @@ export const readFittings = (
     return { fittings: [], findings: [...table.findings, ...headingFindings, missing] };
   }
   const rowsInError = new Set(table.findings.filter((f) => f.level === 'error').map((f) => f.where.row));
-  const read = table.rows.map((row) => readFitting(row, columns, rowsInError.has(row.row), options.fileName));
+  const read = table.rows.map((row) =>
+    readFitting(row, columns, rowsInError.has(row.row), options.fileName, table.grid),
+  );
   const tableUnit = unitWorkedIn(read.flatMap(({ values }) => values.units)) ?? 'mm';
   const twice = namedTwice(read.map(({ fitting }) => fitting));
   const nameOfRow = new Map(read.map(({ fitting }) => [fitting.row, fitting.name]));
@@ -87,17 +93,23 @@ interface ReadRow {
   readonly findings: readonly Finding[];
 }
 
-const readFitting = (row: TableRow, columns: readonly Column[], inError: boolean, file: string): ReadRow => {
+const readFitting = (
+  row: TableRow,
+  columns: readonly Column[],
+  inError: boolean,
+  file: string,
+  grid: boolean,
+): ReadRow => {
   const nameAt = columns.findIndex((column) => column.kind === 'text' && column.name === 'fitting');
   const stated = row.cells[nameAt]?.trim() ?? '';
   const name = stated === '' ? `row ${row.row}` : stated;
   const where: Where = { file, row: row.row, line: row.line, fitting: name };
-  const values = readRow(row, columns, where);
+  const values = readRow(row, columns, where, grid);
   const unread = unreadCells(row, columns);
   const findings = [
     ...values.findings,
     ...(stated === '' ? [nameMissing(where)] : []),
-    ...checkBody({ ...values, where: (m) => ({ ...where, cell: values.headings[m] }) }),
+    ...checkBody({ ...values, where: (m) => values.places[m] ?? where }),
   ];
   const asked = Object.keys(values.measurements).length + Object.keys(values.direct).length;
   if (asked === 0 && findings.length === 0 && unread.length === 0 && !inError) findings.push(nothingAsked(where));
@@ -159,7 +171,7 @@ const nameColumnMissing = (table: Table, file: string): Finding => {
   return {
     code: 'measure-column-missing',
     level: 'error',
-    where: { file, row: 1, excerpt: table.headings.join(' | ') },
+    where: { file, row: table.headingRow, excerpt: table.headings.join(' | ') },
     message: `There is no column 'fitting' to say which row is whose.`,
     try:
       instead === undefined

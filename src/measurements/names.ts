@@ -1,4 +1,5 @@
 import type { Finding, Where } from '../finding.ts';
+import { spoiltCell } from './cell-faults.ts';
 import { type MeasurementName, measurementCalled, nearestTerm } from './terms.ts';
 import { isProblem, type LengthProblem, type LengthUnit, parseLength } from './units.ts';
 import { plainWords } from './words.ts';
@@ -82,7 +83,7 @@ export const readValue = (
   where: Where,
 ): ReadValue | Finding => {
   const read = parseLength(text, unit);
-  if (isProblem(read)) return problemFinding(read, name, where);
+  if (isProblem(read)) return spoiltCell(text, name, where) ?? problemFinding(read, name, where);
   if (meaning.kind === 'direct') return { ...read, mm: read.mm === 0 ? 0 : read.mm * meaning.sign };
   if (meaning.kind === 'ease') return read;
   if (read.signed || read.mm <= 0) {

@@ -40,7 +40,7 @@ describe('ease asked for', () => {
     expect(findings[0]?.try).toContain(help);
   });
 
-  it('can stand beside a wearer, and in a table of fittings', () => {
+  it('can stand beside a wearer, and in a table of fittings', async () => {
     const list = parseAssignments('hip girth=38in, hip girth ease=3in', {
       source: '--wearer',
       alterationColumns: columns,
@@ -50,7 +50,7 @@ describe('ease asked for', () => {
       ease: { 'hip girth': expect.closeTo(3 * INCH, 9) },
       findings: [],
     });
-    const table = readFittings('fitting,hip girth (in),hip ease (in)\nOrtrud,38,2 1/2\n', {
+    const table = await readFittings('fitting,hip girth (in),hip ease (in)\nOrtrud,38,2 1/2\n', {
       fileName: 'f.csv',
       alterationColumns: columns,
     });

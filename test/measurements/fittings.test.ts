@@ -14,7 +14,8 @@ const alterationColumns = [
 
 const read = (text: string | Uint8Array, fileName = 'fittings.csv') =>
   readFittings(text, { fileName, alterationColumns });
-const codes = (text: string | Uint8Array, fileName?: string) => read(text, fileName).findings.map((f) => f.code);
+const codes = async (text: string | Uint8Array, fileName?: string) =>
+  (await read(text, fileName)).findings.map((f) => f.code);
 const encode = (text: string) => new TextEncoder().encode(text);
 
 const comma = `fitting,waist girth (in),hip girth (in),full abdomen (mm),note
@@ -23,8 +24,8 @@ Petra,28½,39 1/4,12,
 `;
 
 describe('fittings tables', () => {
-  it('reads a table with units in the headings', () => {
-    const { fittings, findings } = read(comma);
+  it('reads a table with units in the headings', async () => {
+    const { fittings, findings } = await read(comma);
     expect(findings).toEqual([]);
     expect(fittings.map((f) => f.name)).toEqual(['Odile', 'Petra']);
     expect(fittings[0]).toMatchObject({
@@ -44,33 +45,33 @@ describe('fittings tables', () => {
     ['Windows line ends', comma.replaceAll('\n', '\r\n')],
     ['quotation marks', comma.replace('27 1/2', '"27 1/2"').replace('first row', '"first row"')],
     ['a stated separator', `sep=,\n${comma}`],
-  ])('reads the same with %s', (_, text) => {
-    const plain = (t: string) => read(t).fittings.map(({ row: _row, ...fitting }) => fitting);
-    expect(plain(text)).toEqual(plain(comma));
+  ])('reads the same with %s', async (_, text) => {
+    const plain = async (t: string) => (await read(t)).fittings.map(({ row: _row, ...fitting }) => fitting);
+    expect(await plain(text)).toEqual(await plain(comma));
   });
 
-  it('reads the same from bytes in UTF-8, UTF-16 and Windows-1252', () => {
+  it('reads the same from bytes in UTF-8, UTF-16 and Windows-1252', async () => {
     const utf16 = new Uint8Array(Buffer.from(`\uFEFF${comma}`, 'utf16le'));
     const latin = new Uint8Array(Buffer.from(comma, 'latin1'));
-    expect(read(encode(comma)).fittings).toEqual(read(comma).fittings);
-    expect(read(utf16).fittings).toEqual(read(comma).fittings);
-    expect(read(latin).fittings).toEqual(read(comma).fittings);
-    expect(codes(latin)).toEqual(['measure-encoding-assumed']);
+    expect((await read(encode(comma))).fittings).toEqual((await read(comma)).fittings);
+    expect((await read(utf16)).fittings).toEqual((await read(comma)).fittings);
+    expect((await read(latin)).fittings).toEqual((await read(comma)).fittings);
+    expect(await codes(latin)).toEqual(['measure-encoding-assumed']);
   });
 
-  it('reads the same from JSON and YAML, as a list and keyed by name', () => {
+  it('reads the same from JSON and YAML, as a list and keyed by name', async () => {
     const list = [{ fitting: 'Odile', 'waist girth (in)': 27.5, 'hip girth': '38 in', note: 'first row' }];
     const keyed = 'fittings:\n  Odile:\n    waist girth (in): 27.5\n    hip girth: 38 in\n    note: first row\n';
-    const one = read('fitting,waist girth (in),hip girth,note\nOdile,27.5,38 in,first row').fittings[0];
-    const json = read(JSON.stringify(list, null, '\t'), 'f.json');
-    const yaml = read(keyed, 'f.yaml');
+    const one = (await read('fitting,waist girth (in),hip girth,note\nOdile,27.5,38 in,first row')).fittings[0];
+    const json = await read(JSON.stringify(list, null, '\t'), 'f.json');
+    const yaml = await read(keyed, 'f.yaml');
     expect(json.findings).toEqual([]);
     expect(json.fittings).toEqual([{ ...one, row: 1 }]);
     expect(yaml.fittings).toEqual([{ ...one, row: 1 }]);
   });
 
-  it('reads units in the cells, decimal commas and inch marks', () => {
-    const { fittings, findings } = read('fitting;waist;hips\nA;70,5 cm;96 cm\nB;27 1/2";38"\nC;705 mm;960 mm\n');
+  it('reads units in the cells, decimal commas and inch marks', async () => {
+    const { fittings, findings } = await read('fitting;waist;hips\nA;70,5 cm;96 cm\nB;27 1/2";38"\nC;705 mm;960 mm\n');
     expect(findings).toEqual([]);
     expect(fittings.map((f) => [f.measurements['waist girth'], f.measurements['hip girth'], f.show])).toEqual([
       [705, 960, 'cm'],
@@ -79,8 +80,8 @@ describe('fittings tables', () => {
     ]);
   });
 
-  it('skips empty rows but counts them, as a spreadsheet does', () => {
-    const { fittings, findings } = read('fitting,waist (in)\n\n,\nA,27\n,,\n\nB,28\n');
+  it('skips empty rows but counts them, as a spreadsheet does', async () => {
+    const { fittings, findings } = await read('fitting,waist (in)\n\n,\nA,27\n,,\n\nB,28\n');
     expect(findings).toEqual([]);
     expect(fittings.map((f) => [f.name, f.row])).toEqual([
       ['A', 4],
@@ -88,8 +89,8 @@ describe('fittings tables', () => {
     ]);
   });
 
-  it('refuses 1,234 with row, column and text, and goes on with the others', () => {
-    const { fittings, findings } = read('fitting;waist girth (mm)\nA;1,234\nB;705\n');
+  it('refuses 1,234 with row, column and text, and goes on with the others', async () => {
+    const { fittings, findings } = await read('fitting;waist girth (mm)\nA;1,234\nB;705\n');
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({
       code: 'measure-value-ambiguous',
@@ -98,8 +99,8 @@ describe('fittings tables', () => {
     expect(fittings.map((f) => f.refused)).toEqual([true, false]);
   });
 
-  it('names the nearest known column, and refuses only the rows that use the unknown one', () => {
-    const { fittings, findings } = read('fitting,waist girth (in),hip grith (in)\nA,27,37\nB,28,\n');
+  it('names the nearest known column, and refuses only the rows that use the unknown one', async () => {
+    const { fittings, findings } = await read('fitting,waist girth (in),hip grith (in)\nA,27,37\nB,28,\n');
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({
       code: 'measure-column-unknown',
@@ -109,16 +110,16 @@ describe('fittings tables', () => {
     expect(fittings.map((f) => f.refused)).toEqual([true, false]);
   });
 
-  it('takes signs from the column that names an alteration', () => {
-    const { fittings } = read('fitting,flat abdomen (mm),hip change (in)\nA,6,-1/2\n');
+  it('takes signs from the column that names an alteration', async () => {
+    const { fittings } = await read('fitting,flat abdomen (mm),hip change (in)\nA,6,-1/2\n');
     expect(fittings[0]?.direct).toEqual({
       'full abdomen': { amount: -6, column: 'flat abdomen (mm)' },
       hip: { amount: -12.7, column: 'hip change (in)' },
     });
   });
 
-  it('takes a name that is both for the measurement, and says how to ask for a change', () => {
-    const { findings } = read('fitting,hip (mm)\nA,+12\n');
+  it('takes a name that is both for the measurement, and says how to ask for a change', async () => {
+    const { findings } = await read('fitting,hip (mm)\nA,+12\n');
     expect(findings[0]).toMatchObject({ code: 'measure-value-not-positive', try: expect.stringContaining('change') });
   });
 
@@ -139,9 +140,9 @@ describe('fittings tables', () => {
     ['an open quotation mark', 'fitting,waist (in)\n"A,27\n', ['measure-table-unreadable']],
     ['nothing at all', '', ['measure-table-empty']],
     ['headings alone', 'fitting,waist (in)\n', ['measure-table-empty']],
-  ])('tells of %s', (_, text, expected) => {
-    expect(codes(text)).toEqual(expected);
-    for (const code of codes(text)) expect(measureCodes).toHaveProperty(code);
+  ])('tells of %s', async (_, text, expected) => {
+    expect(await codes(text)).toEqual(expected);
+    for (const code of await codes(text)) expect(measureCodes).toHaveProperty(code);
   });
 
   it.each([
@@ -149,22 +150,25 @@ describe('fittings tables', () => {
     ['a nested value', '[{"fitting": "A", "waist": {"in": 27}}]', 'f.json', 'measure-row-shape'],
     ['a key twice', '- fitting: A\n  fitting: B\n', 'f.yaml', 'measure-table-unreadable'],
     ['a plain text', 'hello', 'f.yaml', 'measure-table-empty'],
-  ])('tells of %s', (_, text, fileName, expected) => expect(codes(text, fileName)).toContain(expected));
+  ])('tells of %s', async (_, text, fileName, expected) => expect(await codes(text, fileName)).toContain(expected));
 
-  it('allows one name for two patterns', () => {
-    const { fittings, findings } = read('fitting,pattern,waist (in)\nA,skirt.dxf,27\nA,cape.dxf,27\n');
+  it('allows one name for two patterns', async () => {
+    const { fittings, findings } = await read('fitting,pattern,waist (in)\nA,skirt.dxf,27\nA,cape.dxf,27\n');
     expect(findings).toEqual([]);
     expect(fittings.map((f) => f.pattern)).toEqual(['skirt.dxf', 'cape.dxf']);
   });
 
-  it('asks about a body that cannot be', () => {
-    expect(codes('fitting,waist (cm),hip (cm)\nA,27,37\n')).toEqual(['measure-unit-mixed-up', 'measure-unit-mixed-up']);
-    const { findings, fittings } = read('fitting,waist (in),hip (in)\nA,38,27\n');
+  it('asks about a body that cannot be', async () => {
+    expect(await codes('fitting,waist (cm),hip (cm)\nA,27,37\n')).toEqual([
+      'measure-unit-mixed-up',
+      'measure-unit-mixed-up',
+    ]);
+    const { findings, fittings } = await read('fitting,waist (in),hip (in)\nA,38,27\n');
     expect(findings.map((f) => f.code)).toEqual(['measure-waist-over-hip']);
     expect(fittings[0]?.refused).toBe(false);
-    const [mixed] = read('fitting,waist\nA,270 mm\n').findings;
+    const [mixed] = (await read('fitting,waist\nA,270 mm\n')).findings;
     expect(mixed).toMatchObject({ code: 'measure-unit-mixed-up', where: { row: 2, cell: 'waist' } });
-    const [inches] = read('fitting,waist\nA,27 cm\n').findings;
+    const [inches] = (await read('fitting,waist\nA,27 cm\n')).findings;
     expect(inches?.try).toContain('27 in');
   });
 });
@@ -182,8 +186,8 @@ describe('size charts', () => {
 20,42 in,34 in,44 in,17¼ in
 `;
 
-  it('reads the Misses table: every value as published', () => {
-    const chart = readChart(misses, { fileName: 'misses.csv' });
+  it('reads the Misses table: every value as published', async () => {
+    const chart = await readChart(misses, { fileName: 'misses.csv' });
     expect(chart.findings).toEqual([]);
     expect(chart.sizes.map((s) => s.size)).toEqual(['6', '8', '10', '12', '14', '16', '18', '20']);
     const inches = (name: string) => chart.sizes.map((s) => (s.measurements[name] ?? 0) / 25.4);
@@ -195,7 +199,7 @@ describe('size charts', () => {
   });
 
   // ASTM D5585-11e1, misses' figure types: waist of the curvy and the straight figure, inches. Sizes 00 to 20.
-  it('reads the waists of D5585; size 12: straight is 1½ in more than curvy', () => {
+  it('reads the waists of D5585; size 12: straight is 1½ in more than curvy', async () => {
     const chart = (waists: string, sizes: string) =>
       readChart(
         `size,waist (in)\n${sizes
@@ -207,8 +211,8 @@ describe('size charts', () => {
         },
       );
     const sizes = '00 0 2 4 6 8 10 12 14 16 18 20';
-    const curvy = chart('23⅞ 24⅝ 25⅜ 26⅛ 27 28 29 30¾ 32½ 34½ 36¾ 39', sizes);
-    const straight = chart('25⅜ 26⅛ 26⅞ 27⅝ 28½ 29½ 30½ 32¼ 34 36 38¼ 40½', sizes);
+    const curvy = await chart('23⅞ 24⅝ 25⅜ 26⅛ 27 28 29 30¾ 32½ 34½ 36¾ 39', sizes);
+    const straight = await chart('25⅜ 26⅛ 26⅞ 27⅝ 28½ 29½ 30½ 32¼ 34 36 38¼ 40½', sizes);
     expect([...curvy.findings, ...straight.findings]).toEqual([]);
     const [a, b] = [sizeCalled(curvy, '12'), sizeCalled(straight, '12')];
     if ('code' in a || 'code' in b) throw new Error('size 12 is in both');
@@ -217,8 +221,8 @@ describe('size charts', () => {
     expect(curvy.sizes[0]?.measurements['waist girth']).toBeCloseTo(23.875 * 25.4, 9);
   });
 
-  it('says which sizes there are', () => {
-    const chart = readChart(misses, { fileName: 'misses.csv' });
+  it('says which sizes there are', async () => {
+    const chart = await readChart(misses, { fileName: 'misses.csv' });
     expect(sizeCalled(chart, '12')).toMatchObject({ size: '12', row: 5 });
     expect(sizeCalled(chart, '13')).toMatchObject({ code: 'measure-size-unknown' });
     expect(sizeCalled(chart, '')).toMatchObject({ message: expect.stringContaining('6, 8, 10') });
@@ -228,12 +232,12 @@ describe('size charts', () => {
     ['no column size', 'taille,waist (in)\n8,24\n', 'measure-column-missing'],
     ['a row without size', 'size,waist (in)\n,24\n', 'measure-name-missing'],
     ['an amount', 'size,full abdomen (in)\n8,1\n', 'measure-column-unknown'],
-  ])('tells of %s', (_, text, code) => {
-    expect(readChart(text, { fileName: 'c.csv' }).findings.map((f) => f.code)).toContain(code);
+  ])('tells of %s', async (_, text, code) => {
+    expect((await readChart(text, { fileName: 'c.csv' })).findings.map((f) => f.code)).toContain(code);
   });
 
-  it('leaves out a size that cannot be read and keeps the rest', () => {
-    const chart = readChart('size,waist (in)\n8,24\n8,25\n10,x\n12,26½\n', { fileName: 'c.csv' });
+  it('leaves out a size that cannot be read and keeps the rest', async () => {
+    const chart = await readChart('size,waist (in)\n8,24\n8,25\n10,x\n12,26½\n', { fileName: 'c.csv' });
     expect(chart.sizes.map((s) => s.size)).toEqual(['8', '12']);
     expect(chart.findings.map((f) => f.code)).toEqual(['measure-name-twice', 'measure-value-unreadable']);
   });
@@ -281,10 +285,10 @@ describe('any text at all', () => {
     fc.array(scraps, { maxLength: 25 }).map((s) => s.join('')),
   );
 
-  it('is read or told of, and a fitting with an error is refused', () => {
-    fc.assert(
-      fc.property(texts, fc.constantFrom('f.csv', 'f.json', 'f.yaml', 'f'), (text, fileName) => {
-        const { fittings, findings } = read(encode(text), fileName);
+  it('is read or told of, and a fitting with an error is refused', async () => {
+    await fc.assert(
+      fc.asyncProperty(texts, fc.constantFrom('f.csv', 'f.json', 'f.yaml', 'f'), async (text, fileName) => {
+        const { fittings, findings } = await read(encode(text), fileName);
         expect(fittings.length + findings.length).toBeGreaterThan(0);
         const inError = findings.filter((f) => f.level === 'error').map((f) => f.where.fitting);
         for (const fitting of fittings) {
@@ -293,33 +297,38 @@ describe('any text at all', () => {
           for (const { amount } of Object.values(fitting.direct)) expect(Number.isFinite(amount)).toBe(true);
         }
         for (const { code } of findings) expect(measureCodes).toHaveProperty(code);
-        readChart(encode(text), { fileName });
+        await readChart(encode(text), { fileName });
       }),
       { numRuns: 400 },
     );
   });
 
-  it('gives back what a table of random fittings was written from', () => {
+  it('gives back what a table of random fittings was written from', async () => {
     const row = fc.record({
       name: fc.stringMatching(/^[A-Za-z][A-Za-z ,;"'-]{0,10}[a-z]$/),
       waist: fc.integer({ min: 20 * 16, max: 60 * 16 }),
       amount: fc.integer({ min: -40, max: 40 }),
     });
     const rows = fc.uniqueArray(row, { minLength: 1, maxLength: 8, selector: (r) => r.name.toLowerCase() });
-    fc.assert(
-      fc.property(rows, fc.constantFrom(',', ';', '\t'), fc.constantFrom('\n', '\r\n'), (list, mark, end) => {
-        const cell = (text: string) => `"${text.replaceAll('"', '""')}"`;
-        const lines = list.map((r) =>
-          [cell(r.name), `${Math.floor(r.waist / 16)} ${r.waist % 16}/16`, `${r.amount}`].join(mark),
-        );
-        const text = [['fitting', 'waist (in)', 'full abdomen (mm)'].join(mark), ...lines, ''].join(end);
-        const { fittings } = read(text);
-        expect(fittings.map((f) => f.name)).toEqual(list.map((r) => r.name));
-        for (const [i, r] of list.entries()) {
-          expect(fittings[i]?.measurements['waist girth']).toBeCloseTo((r.waist / 16) * 25.4, 9);
-          expect(fittings[i]?.direct['full abdomen']?.amount).toBe(r.amount);
-        }
-      }),
+    await fc.assert(
+      fc.asyncProperty(
+        rows,
+        fc.constantFrom(',', ';', '\t'),
+        fc.constantFrom('\n', '\r\n'),
+        async (list, mark, end) => {
+          const cell = (text: string) => `"${text.replaceAll('"', '""')}"`;
+          const lines = list.map((r) =>
+            [cell(r.name), `${Math.floor(r.waist / 16)} ${r.waist % 16}/16`, `${r.amount}`].join(mark),
+          );
+          const text = [['fitting', 'waist (in)', 'full abdomen (mm)'].join(mark), ...lines, ''].join(end);
+          const { fittings } = await read(text);
+          expect(fittings.map((f) => f.name)).toEqual(list.map((r) => r.name));
+          for (const [i, r] of list.entries()) {
+            expect(fittings[i]?.measurements['waist girth']).toBeCloseTo((r.waist / 16) * 25.4, 9);
+            expect(fittings[i]?.direct['full abdomen']?.amount).toBe(r.amount);
+          }
+        },
+      ),
     );
   });
 });

@@ -358,15 +358,18 @@ describe('size tables', () => {
     const file = `${name}.csv`;
     return readChart(readFileSync(join(import.meta.dirname, '../../fixtures/published', file)), { fileName: file });
   };
-  const sizeOf = (name: string, size: string): Readonly<Record<string, number>> => {
-    const row = sizeCalled(chart(name), size);
+  const sizeOf = async (name: string, size: string): Promise<Readonly<Record<string, number>>> => {
+    const row = sizeCalled(await chart(name), size);
     if (!('measurements' in row)) throw new Error(row.message);
     return Object.fromEntries(Object.entries(row.measurements).map(([k, mm]) => [k, inches(mm)]));
   };
 
   // ASTM D5585-11e1, waist girth of the curvy and the straight figure, size 12.
-  it('D5585 size 12, straight for curvy: waist 1½ in, ⅜ in an edge', () => {
-    const [curvy, straight] = [sizeOf('standard-curvy-figure', '12'), sizeOf('standard-straight-figure', '12')];
+  it('D5585 size 12, straight for curvy: waist 1½ in, ⅜ in an edge', async () => {
+    const [curvy, straight] = [
+      await sizeOf('standard-curvy-figure', '12'),
+      await sizeOf('standard-straight-figure', '12'),
+    ];
     expect([curvy['waist girth'], straight['waist girth']]).toEqual([expect.closeTo(30.75), expect.closeTo(32.25)]);
     const body = { 'waist girth': straight['waist girth'] ?? 0 };
     const plan = planned(twoOnTheFold({ 'waist girth': curvy['waist girth'] ?? 0 }), { body });
@@ -375,18 +378,18 @@ describe('size tables', () => {
   });
 
   // ASTM D5585-11e1: the two figures differ by the same at every size.
-  it('D5585: straight for curvy is 1½ in at every size', () => {
-    const sizes = chart('standard-curvy-figure').sizes.map((s) => s.size);
+  it('D5585: straight for curvy is 1½ in at every size', async () => {
+    const sizes = (await chart('standard-curvy-figure')).sizes.map((s) => s.size);
     expect(sizes).toEqual(['00', '0', '2', '4', '6', '8', '10', '12', '14', '16', '18', '20']);
     for (const size of sizes) {
-      const by = (f: string) => sizeOf(`standard-${f}-figure`, size)['waist girth'] ?? Number.NaN;
-      expect(by('straight') - by('curvy'), size).toBeCloseTo(1.5, 6);
+      const by = async (f: string) => (await sizeOf(`standard-${f}-figure`, size))['waist girth'] ?? Number.NaN;
+      expect((await by('straight')) - (await by('curvy')), size).toBeCloseTo(1.5, 6);
     }
   });
 
   // Misses' body table (a secondary copy of a US home-sewing size table): 12 is 26½ and 36 in, 14 is 28 and 38 in.
-  it("misses' size 12 altered to 14: waist 1½ in, hip 2 in; ⅜ and ½ in an edge", () => {
-    const [twelve, fourteen] = [sizeOf('misses-body-table', '12'), sizeOf('misses-body-table', '14')];
+  it("misses' size 12 altered to 14: waist 1½ in, hip 2 in; ⅜ and ½ in an edge", async () => {
+    const [twelve, fourteen] = [await sizeOf('misses-body-table', '12'), await sizeOf('misses-body-table', '14')];
     const pick = (of: Readonly<Record<string, number>>) => ({
       'waist girth': of['waist girth'] ?? 0,
       'hip girth': of['hip girth'] ?? 0,

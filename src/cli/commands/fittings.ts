@@ -1,0 +1,31 @@
+import { newFittings } from '../../job/fittings-new.ts';
+import { findingPrinter } from '../findings.ts';
+import type { Io } from '../io.ts';
+
+interface NewOptions {
+  readonly units?: string;
+  readonly drawnIn?: string;
+  readonly patternSheet?: string;
+  readonly view?: string;
+  readonly to?: string;
+  readonly separator?: string;
+  readonly out?: string;
+  readonly notes?: boolean;
+  readonly force?: boolean;
+  readonly json?: boolean;
+}
+
+export const fittingsNew = async (patterns: readonly string[], options: NewOptions, io: Io): Promise<number> => {
+  const { patternSheet, notes: wanted, json, ...rest } = options;
+  const { files, columns, notes, findings, exit } = await newFittings({ ...rest, patterns, sheet: patternSheet });
+  findingPrinter(io)(findings);
+  if (json) io.out(`${JSON.stringify({ files, columns }, null, 2)}\n`);
+  else if (exit === 0) {
+    for (const file of files) io.out(`Wrote ${file}\n`);
+    io.out(`Columns: ${columns.map((c) => c.heading).join(', ')}\n`);
+    if (wanted) io.out(`\n${notes}`);
+  }
+  return exit;
+};
+
+export const fittingsCheck = async (_t: string, _p: string | undefined, _o: NewOptions, _io: Io): Promise<number> => 2;
