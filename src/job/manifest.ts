@@ -38,3 +38,10 @@ const fittingOf = (text: string): string | undefined => {
     return undefined;
   }
 };
+
+/** The lines of a manifest in their order; those that are none of ours are passed over. */
+export const readManifest = async (path: string): Promise<ManifestLine[]> =>
+  (await textIfThere(path))
+    .split('\n')
+    .filter((text) => fittingOf(text) !== undefined)
+    .map((text) => JSON.parse(text) as ManifestLine);

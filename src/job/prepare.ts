@@ -9,9 +9,11 @@ import type { Order, OrderOptions } from './orders.ts';
 import { settleOrders } from './orders.ts';
 import type { PatternFile, PatternFileOptions } from './patternfile.ts';
 import { readPatternFile } from './patternfile.ts';
+import type { ReportOptions } from './report.ts';
+import { settleReport } from './report.ts';
 
 /** What `amounts` and `alter` both need to know. */
-export interface FittingRequest extends PatternFileOptions, OrderOptions {
+export interface FittingRequest extends PatternFileOptions, OrderOptions, ReportOptions {
   readonly pattern: string;
   /** Choices of method, as `ALTERATION OPTION=VALUE, …`. */
   readonly choose?: string | undefined;
@@ -36,9 +38,16 @@ export const prepare = async (request: FittingRequest): Promise<Prepared> => {
   if (!read.file) return read;
   const choices = readChoices(request.choose);
   const formats = await settleFormats(request.to, read.file);
+  const report = settleReport(request);
   const settled = await settleOrders(read.file.pattern, request);
-  const findings = [...read.findings, ...choices.findings, ...formats.findings, ...settled.findings];
-  const blocked = hasErrors([...read.findings, ...choices.findings, ...formats.findings]);
+  const findings = [
+    ...read.findings,
+    ...choices.findings,
+    ...formats.findings,
+    ...report.findings,
+    ...settled.findings,
+  ];
+  const blocked = hasErrors([...read.findings, ...choices.findings, ...formats.findings, ...report.findings]);
   if (blocked || !settled.usable) return { findings };
   const file: PatternFile = { ...read.file, pattern: settled.pattern };
   const bench: Bench = {
@@ -48,6 +57,7 @@ export const prepare = async (request: FittingRequest): Promise<Prepared> => {
     alter: { true: request.true ?? false, fullGrainline: request.fullGrainline ?? false },
     unfold: request.unfold ?? false,
     formats: formats.formats,
+    ...(report.asked ? { report: report.asked } : {}),
   };
   return { ready: { bench, orders: settled.orders }, findings };
 };

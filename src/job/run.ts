@@ -14,6 +14,8 @@ import { addToManifest } from './manifest.ts';
 import type { Order } from './orders.ts';
 import type { FittingRequest } from './prepare.ts';
 import { prepare } from './prepare.ts';
+import { reportNames } from './report.ts';
+import { indexOfOthers, writeIndex } from './report-index-file.ts';
 import { clear, isSystemError, refuseToOverwrite, store, writeFailed } from './store.ts';
 import { version } from './version.ts';
 
@@ -64,13 +66,15 @@ const whatBlocks = async (request: AlterRequest, bench: Bench, orders: readonly 
     ...folderCollisions(fittings),
     ...(await refuseToOverwrite([...outputs, join(request.out, 'manifest.jsonl')], inputs.filter(isText), true)),
     ...(request.force ? [] : await refuseToOverwrite(outputs, [], false)),
+    ...(request.force || !bench.report ? [] : await indexOfOthers(request.out, bench.report)),
   ];
 };
 const isText = (path: string | undefined): path is string => path !== undefined;
 
 const outputNames = (bench: Bench): string[] => {
-  const { file, formats } = bench;
-  return [...formats.map((f) => (f.name === file.format.name ? file.fileName : withEnding(file.fileName, f))), LEDGER];
+  const { file, formats, report } = bench;
+  const patterns = formats.map((f) => (f.name === file.format.name ? file.fileName : withEnding(file.fileName, f)));
+  return [...patterns, ...reportNames(report), LEDGER];
 };
 
 const runAll = async (
@@ -85,13 +89,14 @@ const runAll = async (
   const input = sha256Of([bench.file.sha256, bench.file.sheet?.sha256]);
   for (const order of orders) {
     const folder = folderFor(order.needs.fitting);
-    const outcome = await put(join(request.out, folder), bench, carryOut(bench, order));
+    const outcome = await put(join(request.out, folder), bench, await carryOut(bench, order, folder));
     counts[outcome.status] += 1;
     if (outcome.fault !== undefined) faults.push(outcome.fault);
     lines.push(manifestLine(outcome, folder, input, optionsHash(bench, order)));
     events.onFitting(outcome, join(request.out, folder));
   }
   const unlisted = await list(join(request.out, 'manifest.jsonl'), lines);
+  if (bench.report) unlisted.push(...(await writeIndex(request.out, bench.report)));
   events.onFindings(unlisted);
   const wrong = counts.refused + counts.failed + unlisted.length;
   return { exit: faults.length > 0 ? 3 : wrong > 0 ? 1 : 0, ...counts, faults };
@@ -112,7 +117,7 @@ const put = async (folder: string, bench: Bench, outcome: FittingOutcome): Promi
   const all = outputNames(bench).map((name) => join(folder, name));
   try {
     await clear(all);
-    for (const file of outcome.outputs) await store(join(folder, file.name), file.bytes);
+    for (const file of [...outcome.outputs, ...outcome.reports]) await store(join(folder, file.name), file.bytes);
     await store(join(folder, LEDGER), ledgerText(outcome.ledger));
     return outcome;
   } catch (error) {
@@ -120,7 +125,7 @@ const put = async (folder: string, bench: Bench, outcome: FittingOutcome): Promi
     await clear(all).catch(() => undefined);
     const findings = [...outcome.ledger.findings, writeFailed(folder, error)];
     const ledger: Ledger = { ...outcome.ledger, status: 'failed', outputs: [], findings };
-    return { ...outcome, status: 'failed', outputs: [], ledger };
+    return { ...outcome, status: 'failed', outputs: [], reports: [], ledger };
   }
 };
 

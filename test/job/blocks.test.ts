@@ -23,7 +23,7 @@ describe.each(files)('%s, altered through the whole chain', (name) => {
     expect(findings.filter((f) => f.level === 'error')).toEqual([]);
     const [order] = ready?.orders ?? [];
     if (!ready || !order) throw new Error('nothing is asked');
-    const { status, ledger, outputs } = carryOut(ready.bench, order);
+    const { status, ledger, outputs } = await carryOut(ready.bench, order);
     expect(ledger.findings.filter((f) => f.level === 'error')).toEqual([]);
     expect(status).toBe('done');
     expect(outputs.map((o) => o.bytes.length > 1000)).toEqual([true, true]);

@@ -1,0 +1,55 @@
+import { open } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Finding } from '../finding.ts';
+import { GENERATOR, htmlList } from '../report/html.ts';
+import { readManifest } from './manifest.ts';
+import type { ReportAsked } from './report.ts';
+import { indexContent, type Listed } from './report-index.ts';
+import { isSystemError, storeParts, there, writeFailed } from './store.ts';
+
+/* The list of all fittings, in the folder of the run. */
+
+/** Names of the lists that a run keeps beside its manifest. */
+export const indexNames = (asked: ReportAsked): string[] => asked.formats.map((format) => `index.${format}`);
+
+/** Writes the lists anew from what lies in the folder, so that a run that is taken up again ends with the same. */
+export const writeIndex = async (out: string, asked: ReportAsked, lines?: Iterable<Listed>): Promise<Finding[]> => {
+  const all = lines ?? (await readManifest(join(out, 'manifest.jsonl')));
+  const findings: Finding[] = [];
+  for (const format of asked.formats) {
+    const path = join(out, `index.${format}`);
+    try {
+      if (format === 'html') await storeParts(path, htmlList(indexContent(out, all, 'fitting.html')));
+    } catch (error) {
+      if (!isSystemError(error)) throw error;
+      findings.push(writeFailed(path, error));
+    }
+  }
+  return findings;
+};
+
+/** How far into a page its maker's name stands at most, bytes. */
+const HEAD = 1024;
+
+/** Findings for files of these names that are not lists of ours: they are somebody's, and stay. */
+export const indexOfOthers = async (out: string, asked: ReportAsked): Promise<Finding[]> => {
+  const findings: Finding[] = [];
+  for (const name of indexNames(asked)) {
+    const path = join(out, name);
+    const begins = await beginningOf(path);
+    const ours = begins === undefined || begins.includes(name.endsWith('.html') ? GENERATOR : '%PDF');
+    if (!ours) findings.push(there(path));
+  }
+  return findings;
+};
+
+const beginningOf = async (path: string): Promise<string | undefined> => {
+  const file = await open(path).catch(() => undefined);
+  if (!file) return undefined;
+  try {
+    const { buffer, bytesRead } = await file.read(Buffer.alloc(HEAD), 0, HEAD, 0);
+    return buffer.toString('utf8', 0, bytesRead);
+  } finally {
+    await file.close();
+  }
+};
