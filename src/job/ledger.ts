@@ -175,7 +175,7 @@ export const ledgerText = (ledger: Ledger): string => `${JSON.stringify(ledger, 
 /** Millimetres to a ten-thousandth; never −0. */
 export const recorded = (mm: number): number => Math.round(mm * 1e4) / 1e4 + 0;
 
-const madeAt = (): { made?: string } => {
+export const madeAt = (): { made?: string } => {
   const seconds = Number(process.env.SOURCE_DATE_EPOCH || Number.NaN);
   return Number.isFinite(seconds) ? { made: new Date(seconds * 1000).toISOString() } : {};
 };

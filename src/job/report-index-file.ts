@@ -1,11 +1,15 @@
 import { open } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Finding } from '../finding.ts';
+import type { Row } from '../report/content.ts';
 import { GENERATOR, htmlList } from '../report/html.ts';
+import type { ListContent } from '../report/list-content.ts';
+import { listPages, PAPERS, textsOfList } from '../report/pages.ts';
+import { madeAt } from './ledger.ts';
 import { readManifest } from './manifest.ts';
-import type { ReportAsked } from './report.ts';
+import { openPrinter, paperFor, type ReportAsked } from './report.ts';
 import { indexContent, type Listed } from './report-index.ts';
-import { isSystemError, storeParts, there, writeFailed } from './store.ts';
+import { isSystemError, store, storeParts, there, writeFailed } from './store.ts';
 
 /* The list of all fittings, in the folder of the run. */
 
@@ -19,13 +23,24 @@ export const writeIndex = async (out: string, asked: ReportAsked, lines?: Iterab
   for (const format of asked.formats) {
     const path = join(out, `index.${format}`);
     try {
-      if (format === 'html') await storeParts(path, htmlList(indexContent(out, all, 'fitting.html')));
+      const content = indexContent(out, all, `fitting.${format}`);
+      if (format === 'html') await storeParts(path, htmlList(content));
+      else await store(path, await printedList(content, asked));
     } catch (error) {
       if (!isSystemError(error)) throw error;
       findings.push(writeFailed(path, error));
     }
   }
   return findings;
+};
+
+/** The list on sheets; on the paper of those who work in millimetres, unless another is asked for. */
+const printedList = async (content: ListContent, asked: ReportAsked): Promise<Uint8Array> => {
+  const rows: Row[] = [];
+  for await (const row of content.rows) rows.push(row);
+  const printer = await openPrinter(textsOfList(content, rows));
+  const pages = listPages(content, rows, PAPERS[paperFor(asked, 'mm')], printer.measure);
+  return printer.write({ title: content.title, pages, date: madeAt().made });
 };
 
 /** How far into a page its maker's name stands at most, bytes. */

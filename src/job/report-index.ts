@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Cell, cell, end, type Row, type Section, start, strongCell, words } from '../report/content.ts';
 import type { ListContent } from '../report/list-content.ts';
-import type { Ledger, LedgerPiece, Status } from './ledger.ts';
+import { type Ledger, type LedgerPiece, madeAt, type Status } from './ledger.ts';
 import { madeBy, toLookAt } from './report-fitting.ts';
 import { headed, linkTo } from './report-parts.ts';
 import { version } from './version.ts';
@@ -49,7 +49,7 @@ export const indexContent = (out: string, lines: Iterable<Listed>, page: string)
     ],
     rows: rowsOf(out, all, page, cut),
     after: () => totalsSection(cut),
-    foot: [madeBy({ program: { name: 'retrue', version } })],
+    foot: [madeBy({ program: { name: 'retrue', version }, ...madeAt() })],
   };
 };
 

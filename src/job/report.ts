@@ -1,5 +1,8 @@
+import type { LengthShown } from '../alterations/contract.ts';
 import type { Finding } from '../finding.ts';
+import type { OpenPrinter } from '../formats/print.ts';
 import { htmlPage } from '../report/html.ts';
+import { PAPERS, pagesOf, textsOf } from '../report/pages.ts';
 import type { OutputFile } from './making.ts';
 import { fittingContent } from './report-fitting.ts';
 import type { ReportParts } from './report-parts.ts';
@@ -65,9 +68,29 @@ export const reportFiles = async (
   const content = fittingContent(parts);
   const files: OutputFile[] = [];
   const findings: Finding[] = [];
-  for (const format of asked.formats) {
-    const name = `fitting.${format}`;
-    if (format === 'html') files.push({ name, bytes: new TextEncoder().encode(htmlPage(content)) });
+  if (asked.formats.includes('html')) {
+    files.push({ name: 'fitting.html', bytes: new TextEncoder().encode(htmlPage(content)) });
+  }
+  if (asked.formats.includes('pdf')) {
+    const printer = await openPrinter(textsOf(content));
+    const pages = pagesOf(content, PAPERS[paperFor(asked, parts.ledger.shownIn)], printer.measure);
+    const bytes = await printer.write({ title: content.title, pages, date: parts.ledger.made });
+    files.push({ name: 'fitting.pdf', bytes });
+    if (printer.missing.length > 0) findings.push(lettersMissing('fitting.pdf', printer.missing));
   }
   return { files, findings };
 };
+
+/** The PDF library is loaded with the first page that is printed: it takes its time. */
+export const openPrinter: OpenPrinter = async (texts) => (await import('../formats/pdf/print.ts')).openPrinter(texts);
+
+export const paperFor = ({ paper }: ReportAsked, show: LengthShown): ReportPaper =>
+  paper ?? (show === 'in' ? 'Letter' : 'A4');
+
+const lettersMissing = (file: string, letters: readonly string[]): Finding => ({
+  code: 'job-report-letters-missing',
+  level: 'note',
+  where: { file },
+  message: `No font at hand has ${letters.join(' ')}; a box stands for each in ${file}.`,
+  try: 'Print the page fitting.html from a browser instead.',
+});
