@@ -40,6 +40,7 @@ await chmod(entry, 0o755);
 // Fonts for lettering in PDF, with their licences.
 const FONTS = [
   ['dejavu-fonts-ttf/ttf/DejaVuSans.ttf', 'DejaVuSans.ttf'],
+  ['dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf', 'DejaVuSans-Bold.ttf'],
   ['dejavu-fonts-ttf/LICENSE', 'DejaVuSans-LICENSE'],
   ['@expo-google-fonts/biz-udpgothic/400Regular/BIZUDPGothic_400Regular.ttf', 'BIZUDPGothic_400Regular.ttf'],
   ['@expo-google-fonts/biz-udpgothic/LICENSE_FONT', 'BIZUDPGothic-LICENSE'],

@@ -27,6 +27,9 @@ export interface FittingOptions extends ReadingOptions {
   readonly fullGrainline?: boolean;
   readonly unfold?: boolean;
   readonly to?: string;
+  /** False when no page is wanted. */
+  readonly report?: string | false;
+  readonly reportPaper?: string;
 }
 
 export const patternOptions = ({ patternSheet, units, view }: ReadingOptions): PatternFileOptions => ({
@@ -38,6 +41,7 @@ export const patternOptions = ({ patternSheet, units, view }: ReadingOptions): P
 export const fittingRequest = (pattern: string | readonly string[], options: FittingOptions): FittingRequest => {
   const { drafted, chart, size, wearer, name, fittings, choose, ease, beyondLimits, fullGrainline, unfold, to, show } =
     options;
+  const { report, reportPaper } = options;
   return {
     ...patternOptions(options),
     ...{
@@ -56,6 +60,7 @@ export const fittingRequest = (pattern: string | readonly string[], options: Fit
       to,
       show,
     },
+    ...{ report: report === false ? undefined : report, reportPaper },
     true: options.true,
   };
 };

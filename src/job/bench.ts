@@ -12,6 +12,7 @@ import {
   readPatternFile,
   unreadable,
 } from './patternfile.ts';
+import type { ReportAsked } from './report.ts';
 
 /** All that a bench is made of, as plain values and bytes, so that any thread can set up one of its own. */
 export interface BenchSetup {
@@ -24,6 +25,8 @@ export interface BenchSetup {
   readonly alter: AlterOptions;
   readonly unfold: boolean;
   readonly formats: readonly FormatName[];
+  /** Pages for people; none when left out. */
+  readonly report?: ReportAsked;
 }
 
 /** A bench for a pattern file that has been read. */
@@ -31,7 +34,8 @@ export const benchOn = async (read: PatternFile, setup: BenchSetup): Promise<Ben
   const file: PatternFile = { ...read, pattern: { ...read.pattern, draftedFor: setup.draftedFor } };
   const { plan, alter, unfold } = setup;
   const formats = await Promise.all(setup.formats.map(formatCalled));
-  return { file, before: measure(file.pattern), plan, alter, unfold, formats };
+  const report = setup.report ? { report: setup.report } : {};
+  return { file, before: measure(file.pattern), plan, alter, unfold, formats, ...report };
 };
 
 /** A bench from nothing but its setup. */

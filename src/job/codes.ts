@@ -66,5 +66,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-plot-no-size': { level: 'error', means: 'Nothing says how wide the roll is, or which sheets are printed on.' },
   'job-machine-unknown': { level: 'error', means: 'There is no machine of that name, and no file.' },
   'job-machine-file-wrong': { level: 'error', means: 'A machine file is not as its schema has it.' },
+  'job-report-letters-missing': {
+    level: 'note',
+    means: 'No font at hand has some letters of a page that was made as PDF; boxes stand in their place.',
+  },
+  'job-report-fault': { level: 'error', means: 'The program itself failed on the page of one fitting.' },
   'job-program-fault': { level: 'error', means: 'The program itself failed on one fitting.' },
 };

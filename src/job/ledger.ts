@@ -2,6 +2,7 @@ import type { FollowRecord, LengthShown, Plan, Share, StepRecord } from '../alte
 import type { Finding } from '../finding.ts';
 import type { FormatName } from '../formats/drawing.ts';
 import type { Pattern, SewnEdge } from '../pattern/pattern.ts';
+import type { Cloth, Piece } from '../pattern/piece.ts';
 import type { Measures } from './measures.ts';
 import type { Order } from './orders.ts';
 import type { PatternFile } from './patternfile.ts';
@@ -49,7 +50,15 @@ export interface LedgerSource {
   readonly size: string;
   readonly view: string | null;
   readonly units: { readonly name: string; readonly millimetresPerUnit: number; readonly statedBy: string };
-  readonly pieces: readonly { readonly id: string; readonly name: string }[];
+  readonly pieces: readonly LedgerPiece[];
+}
+
+export interface LedgerPiece {
+  readonly id: string;
+  readonly name: string;
+  readonly cloth: Cloth;
+  /** How often it is cut; `pairs`: as mirrored pairs, `onFold`: half a piece with its fold edge on the fold. */
+  readonly cut: { readonly count: number; readonly pairs: boolean; readonly onFold: boolean };
 }
 
 export interface LedgerMeasurement {
@@ -170,7 +179,7 @@ export const ledgerText = (ledger: Ledger): string => `${JSON.stringify(ledger, 
 /** Millimetres to a ten-thousandth; never −0. */
 export const recorded = (mm: number): number => Math.round(mm * 1e4) / 1e4 + 0;
 
-const madeAt = (): { made?: string } => {
+export const madeAt = (): { made?: string } => {
   const seconds = Number(process.env.SOURCE_DATE_EPOCH || Number.NaN);
   return Number.isFinite(seconds) ? { made: new Date(seconds * 1000).toISOString() } : {};
 };
@@ -183,7 +192,12 @@ const sourceOf = (file: PatternFile): LedgerSource => ({
   size: file.pattern.size,
   view: file.view?.name ?? null,
   units: { ...file.drawing.units },
-  pieces: file.pattern.pieces.map(({ id, name }) => ({ id, name })),
+  pieces: file.pattern.pieces.map(pieceOf),
+});
+
+const pieceOf = ({ id, name, cut, half }: Piece): LedgerPiece => ({
+  ...{ id, name, cloth: cut.cloth },
+  cut: { count: cut.count, pairs: cut.mirrored, onFold: half },
 });
 
 const measurementsOf = (file: PatternFile, { needs }: Order, plan: Plan | undefined): LedgerMeasurement[] =>

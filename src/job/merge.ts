@@ -5,6 +5,8 @@ import { hasErrors } from '../finding.ts';
 import { sha256 } from './digest.ts';
 import type { Exit } from './exits.ts';
 import { type ListedFile, type ManifestLine, manifestText, readManifest, settled } from './manifest.ts';
+import { pageName, REPORT_FORMATS, type ReportFormat } from './report.ts';
+import { writeIndex } from './report-index-file.ts';
 import { manifestName } from './run-shard.ts';
 import { clear, store } from './store.ts';
 
@@ -39,14 +41,18 @@ export const merge = async (out: string): Promise<MergeResult> => {
   const path = join(out, manifestName(undefined));
   await store(path, manifestText(settled(await readManifest(path), lines)));
   await clear(shards.map((s) => join(out, s.name)));
+  const pages = REPORT_FORMATS.filter((f) => lines.some((l) => l.outputs.some(({ file }) => isPage(file, f))));
+  const unlisted = pages.length > 0 ? await writeIndex(out, { formats: pages }) : [];
   const count = (status: ManifestLine['status']): number => lines.filter((l) => l.status === status).length;
   const [done, refused, failed] = [count('done'), count('refused'), count('failed')];
   return {
     merged: { shards: of, fittings: lines.length, done, refused, failed },
-    findings,
-    exit: refused + failed > 0 ? 1 : 0,
+    findings: [...findings, ...unlisted],
+    exit: refused + failed + unlisted.length > 0 ? 1 : 0,
   };
 };
+
+const isPage = (file: string, format: ReportFormat): boolean => file.endsWith(`/${pageName(format)}`);
 
 interface ShardFile {
   readonly name: string;

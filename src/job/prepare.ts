@@ -9,9 +9,11 @@ import type { Order, OrderOptions } from './orders.ts';
 import { settleOrders } from './orders.ts';
 import type { PatternFile, PatternFileOptions } from './patternfile.ts';
 import { readPatternFile } from './patternfile.ts';
+import type { ReportOptions } from './report.ts';
+import { settleReport } from './report.ts';
 
 /** What `amounts` and `alter` both need to know. */
-export interface FittingRequest extends PatternFileOptions, OrderOptions {
+export interface FittingRequest extends PatternFileOptions, OrderOptions, ReportOptions {
   /** Path of the pattern, or of several: other patterns, or other sizes of one. */
   readonly pattern: string | readonly string[];
   /** Choices of method, as `ALTERATION OPTION=VALUE, …`. */
@@ -51,7 +53,8 @@ export const prepare = async (request: FittingRequest): Promise<Preparation> => 
   if (read.length < paths.length) return { findings };
   const choices = readChoices(request.choose);
   const unknown = unknownFormats(request.to);
-  findings.push(...choices.findings, ...unknown);
+  const report = settleReport(request);
+  findings.push(...choices.findings, ...unknown, ...report.findings);
   const blocked = hasErrors(findings);
   const settled = await settleOrders(
     read.map((f) => f.pattern),
@@ -69,6 +72,7 @@ export const prepare = async (request: FittingRequest): Promise<Preparation> => 
       alter: { true: request.true ?? false, fullGrainline: request.fullGrainline ?? false },
       unfold: request.unfold ?? false,
       formats: formatsFor(request.to, file),
+      ...(report.asked ? { report: report.asked } : {}),
     };
     return { setup, bench: await benchOn(file, setup) };
   });

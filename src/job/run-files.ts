@@ -6,6 +6,7 @@ import type { Ledger } from './ledger.ts';
 import { ledgerText } from './ledger.ts';
 import { type OutputFile, withEnding } from './making.ts';
 import type { ListedFile } from './manifest.ts';
+import { reportNames } from './report.ts';
 import { clear, isSystemError, store, sweep, writeFailed } from './store.ts';
 
 export const LEDGER = 'ledger.json';
@@ -14,8 +15,9 @@ export const LEDGER = 'ledger.json';
  * The names of all files that a fitting may get. Together with `filesOf` this is the one place to add another: it is then
  * looked for before a run, taken away before it is made anew, written whole, hashed and listed.
  */
-export const fileNames = ({ file, formats }: Pick<Bench, 'file' | 'formats'>): readonly string[] => [
+export const fileNames = ({ file, formats, report }: Pick<Bench, 'file' | 'formats' | 'report'>): readonly string[] => [
   ...formats.map((f) => (f.name === file.format.name ? file.fileName : withEnding(file.fileName, f))),
+  ...reportNames(report),
   LEDGER,
 ];
 
@@ -31,6 +33,7 @@ export const ledgerIn = async (folder: string): Promise<Ledger | undefined> => {
 /** The files of a fitting, the ledger last: where it lies, all lies. */
 const filesOf = (outcome: FittingOutcome): readonly OutputFile[] => [
   ...outcome.outputs,
+  ...outcome.reports,
   { name: LEDGER, bytes: new TextEncoder().encode(ledgerText(outcome.ledger)) },
 ];
 
@@ -68,6 +71,6 @@ export const put = async ({ out, folder, names, stale }: Place, outcome: Fitting
     await clear(all).catch(() => undefined);
     const findings = [...outcome.ledger.findings, writeFailed(join(out, folder), error)];
     const ledger: Ledger = { ...outcome.ledger, status: 'failed', outputs: [], findings };
-    return { outcome: { ...outcome, status: 'failed', outputs: [], ledger }, files: [] };
+    return { outcome: { ...outcome, status: 'failed', outputs: [], reports: [], ledger }, files: [] };
   }
 };

@@ -71,6 +71,7 @@ const optionsHash = (bench: Bench, order: Order): string =>
     alter: bench.alter,
     unfold: bench.unfold,
     formats: bench.formats.map((f) => f.name),
+    report: bench.report,
     // A date that is asked for stands in the ledger.
     made: process.env.SOURCE_DATE_EPOCH || undefined,
   });

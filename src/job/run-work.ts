@@ -29,7 +29,7 @@ export const carry = async (bench: Bench, { order, place }: Job): Promise<Carrie
     const ledger = reckon(bench, order);
     return { status: ledger.status, ledger, files: [] };
   }
-  const { outcome, files } = await put(place, carryOut(bench, order));
+  const { outcome, files } = await put(place, await carryOut(bench, order, place.folder));
   return { status: outcome.status, ledger: outcome.ledger, files, ...faultOf(outcome) };
 };
 

@@ -7,6 +7,8 @@ import type { ListedFile, ManifestLine } from './manifest.ts';
 import { readManifest } from './manifest.ts';
 import type { Prepared } from './prepare.ts';
 import { prepare } from './prepare.ts';
+import type { ReportAsked } from './report.ts';
+import { indexOfOthers, writeIndex } from './report-index-file.ts';
 import { inOrder } from './run-in-order.ts';
 import { type Journal, openJournal } from './run-journal.ts';
 import { openPool } from './run-pool.ts';
@@ -14,6 +16,7 @@ import { type AlterRequest, type RunSettings, settleRun } from './run-settings.t
 import { type Ended, endTask, type Shop } from './run-task.ts';
 import { type Task, tasksFor } from './run-tasks.ts';
 import { isSystemError, refuseToOverwrite, writeFailed } from './store.ts';
+import { tableNamed } from './table-file.ts';
 import { stylesOf } from './wardrobe.ts';
 
 export type { AlterRequest } from './run-settings.ts';
@@ -86,7 +89,7 @@ export const alter = async (request: AlterRequest, events: RunEvents): Promise<R
 /** Looked at before anything is written: files that were read, and, unless they may be replaced, files that are there. */
 const whatBlocks = async (
   request: AlterRequest,
-  { manifest }: RunSettings,
+  { manifest, shard }: RunSettings,
   patterns: readonly Prepared[],
   tasks: readonly Task[],
 ): Promise<Finding[]> => {
@@ -94,13 +97,21 @@ const whatBlocks = async (
     t.folder === null ? [] : t.names.map((n) => join(request.out, t.folder ?? '', n)),
   );
   const sources = patterns.flatMap(({ bench }) => [bench.file.path, bench.file.sheet?.path]);
-  const inputs = [...sources, request.fittings, request.chart].filter((path) => path !== undefined);
+  const tables = await Promise.all(
+    [request.fittings, request.chart].flatMap((t) => (t === undefined ? [] : tableNamed(t))),
+  );
+  const inputs = [...sources, ...tables.map((t) => t.path)].filter((path) => path !== undefined);
+  const report = reportOf(patterns);
   const mayReplace = request.force || request.resume === true || request.retryFailed === true;
   return [
     ...(await refuseToOverwrite([...outputs, manifest], inputs, true)),
     ...(mayReplace ? [] : (await refuseToOverwrite(outputs, [], false)).map(orResume)),
+    ...(request.force || shard || !report ? [] : await indexOfOthers(request.out, report)),
   ];
 };
+
+/** The pages asked for are the same for all patterns of a run. */
+const reportOf = (patterns: readonly Prepared[]): ReportAsked | undefined => patterns[0]?.bench.report;
 
 const orResume = (finding: Finding): Finding => ({
   ...finding,
@@ -153,7 +164,10 @@ const runAll = async (
     await pool.close();
   }
   // What concerns the run as a whole is written here, from its lines and from what lies in its folders.
-  const unlisted = (await journal?.settle(lines)) ?? [];
+  const unlisted = [...((await journal?.settle(lines)) ?? [])];
+  const report = reportOf(patterns);
+  // The parts of a run are listed when they are merged.
+  if (journal && report && !settings.shard) unlisted.push(...(await writeIndex(request.out, report)));
   events.onFindings(unlisted);
   const left = tasks.length - ended;
   const wrong = counts.refused + counts.failed + unlisted.length + left;

@@ -1,4 +1,4 @@
-import { mkdir, readdir, realpath, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readdir, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import writeFileAtomic from 'write-file-atomic';
 import type { Finding } from '../finding.ts';
@@ -7,6 +7,25 @@ import type { Finding } from '../finding.ts';
 export const store = async (path: string, content: Uint8Array | string): Promise<void> => {
   await mkdir(dirname(path), { recursive: true });
   await writeFileAtomic(path, typeof content === 'string' ? content : Buffer.from(content));
+};
+
+/** The same for a file that comes in parts, which are not kept. */
+export const storeParts = async (path: string, parts: AsyncIterable<string>): Promise<void> => {
+  await mkdir(dirname(path), { recursive: true });
+  const unfinished = `${path}.${process.pid}`;
+  try {
+    const file = await open(unfinished, 'w');
+    try {
+      for await (const part of parts) await file.write(part);
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+    await rename(unfinished, path);
+  } catch (error) {
+    await rm(unfinished, { force: true });
+    throw error;
+  }
 };
 
 export const exists = async (path: string): Promise<boolean> =>

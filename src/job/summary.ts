@@ -119,14 +119,17 @@ const edgesByPiece = (edges: readonly LedgerEdge[], names: PieceNames, show: Len
   });
 };
 
-const mates = (m: LedgerMates, names: PieceNames, show: LengthShown): string => {
-  const pair = `${sewnRow(m.one, names)} to ${sewnRow(m.other, names)}`;
+const mates = (m: LedgerMates, names: PieceNames, show: LengthShown): string =>
+  `${sewnRow(m.one, names)} to ${sewnRow(m.other, names)}: ${evenness(m, show)}`;
+
+/** How two rows that are sewn together compare: `even`, `the first longer by 1 in (as before)`. */
+export const evenness = (m: LedgerMates, show: LengthShown): string => {
   const was = Math.abs(m.differenceBefore);
   const is = Math.abs(m.differenceAfter);
   const before =
     Math.abs(m.differenceAfter - m.differenceBefore) < 0.5 ? 'as before' : `before: ${measured(was, show)}`;
-  if (is <= EVEN_WITHIN) return `${pair}: even`;
-  return `${pair}: ${m.differenceAfter > 0 ? 'the first' : 'the second'} longer by ${measured(is, show)} (${before})`;
+  if (is <= EVEN_WITHIN) return 'even';
+  return `${m.differenceAfter > 0 ? 'the first' : 'the second'} longer by ${measured(is, show)} (${before})`;
 };
 
 const fromTo = (before: number, after: number, show: LengthShown): string =>

@@ -2,11 +2,12 @@ import { type Bounds, EMPTY_BOUNDS, heightOfBounds, unionBounds, widthOf } from 
 import type { Point } from '../geometry/point.ts';
 import { distance } from '../geometry/point.ts';
 import { boundsOf, type Segment } from '../geometry/segment.ts';
-import { type Affine, apply, transformSegment } from '../geometry/transform.ts';
-import { edgeSpans, outlineSegments } from '../pattern/edges.ts';
+import { type Affine, apply } from '../geometry/transform.ts';
+import { outlineSegments } from '../pattern/edges.ts';
 import type { InnerLine, Piece, Span } from '../pattern/piece.ts';
-import { rightOf } from '../pattern/upright.ts';
+import { cornerMoves, tipMoves } from './moves.ts';
 import { escaped, pathData, written } from './path-data.ts';
+import { standing, transformed } from './standing.ts';
 
 /* One piece as it was and as it is, laid over each other as they stand: what stayed lies on itself. */
 
@@ -44,23 +45,13 @@ const MARGIN = 28;
 /** A corner that moved less is not pointed at, mm. */
 const TELLING = 1;
 
-/** From the drawing to the picture: upright, y down. */
-const standing = (piece: Piece): Affine => {
-  const { up, origin } = piece.upright;
-  const right = rightOf(piece.upright);
-  const dot = (a: Point): number => a.x * origin.x + a.y * origin.y;
-  return { a: right.x, c: right.y, e: -dot(right), b: -up.x, d: -up.y, f: dot(up) };
-};
-
-const turned = (m: Affine, segments: readonly Segment[]): Segment[] => segments.flatMap((s) => transformSegment(m, s));
-
 const segmentsOf = (spans: readonly Span[]): Segment[] => spans.flatMap((s) => [...s.segments]);
 
 /** @param show a length in words, signed or not: '+12.7 mm' */
 export const overlay = ({ before, after }: Overlay, show: (mm: number) => string): Picture => {
   const m = standing(before);
-  const outline = (p: Piece): Segment[] => turned(m, outlineSegments(p.seamLine));
-  const cutting = (p: Piece): Segment[] => (p.cuttingLine ? turned(m, outlineSegments(p.cuttingLine)) : []);
+  const outline = (p: Piece): Segment[] => transformed(m, outlineSegments(p.seamLine));
+  const cutting = (p: Piece): Segment[] => (p.cuttingLine ? transformed(m, outlineSegments(p.cuttingLine)) : []);
   const all = [...outline(before), ...outline(after), ...cutting(before), ...cutting(after)];
   const bounds = all.reduce<Bounds>((b, s) => unionBounds(b, boundsOf(s)), EMPTY_BOUNDS);
   const body = [
@@ -85,7 +76,7 @@ const path = (look: string, segments: readonly Segment[], closed: boolean): stri
 /** Lines on the paper as they are; as they were where they moved. */
 const innerLines = (before: Piece, after: Piece, m: Affine): string[] => {
   const was = new Map(before.lines.map((l) => [l.id, l]));
-  const draw = (look: string, l: InnerLine): string => path(look, turned(m, segmentsOf(l.spans)), l.closed);
+  const draw = (look: string, l: InnerLine): string => path(look, transformed(m, segmentsOf(l.spans)), l.closed);
   return after.lines.flatMap((l) => {
     const old = was.get(l.id);
     const now = draw(l.kind === 'grain' ? 'p-grain' : 'p-in', l);
@@ -93,33 +84,12 @@ const innerLines = (before: Piece, after: Piece, m: Affine): string[] => {
   });
 };
 
-interface CornerMove {
-  readonly from: Point;
-  readonly to: Point;
-}
-
-/** Where each corner between two edges went, in the picture. */
-const cornerMoves = (before: Piece, after: Piece, m: Affine): CornerMove[] =>
-  before.edges.flatMap((edge) => {
-    const twin = after.edges.find((e) => e.id === edge.id);
-    const start = (p: Piece, e: typeof edge): Point | undefined => {
-      const spans = edgeSpans(p, e).map((i) => p.seamLine.spans[i]);
-      return spans.find((s) => s && s.segments.length > 0)?.segments[0]?.from;
-    };
-    const [a, b] = [start(before, edge), twin && start(after, twin)];
-    return a && b ? [{ from: apply(m, a), to: apply(m, b) }] : [];
-  });
-
 /** An arrow with the distance at every corner that moved, and at dart tips and landmarks. */
-const movesOf = (before: Piece, after: Piece, m: Affine, show: (mm: number) => string): string[] => {
-  const tips = before.darts.flatMap((d): CornerMove[] => {
-    const twin = after.darts.find((e) => e.id === d.id);
-    return twin ? [{ from: apply(m, d.tip), to: apply(m, twin.tip) }] : [];
-  });
-  return [...cornerMoves(before, after, m), ...tips]
+const movesOf = (before: Piece, after: Piece, m: Affine, show: (mm: number) => string): string[] =>
+  [...cornerMoves(before, after), ...tipMoves(before, after)]
+    .map(({ from, to }) => ({ from: apply(m, from), to: apply(m, to) }))
     .filter(({ from, to }) => distance(from, to) >= TELLING)
     .map(({ from, to }) => arrow(from, to) + text('p-small', { x: to.x + 4, y: to.y - 4 }, show(distance(from, to))));
-};
 
 const HEAD = 5;
 

@@ -12,6 +12,7 @@ const ARROWS: Readonly<Record<string, readonly string[]>> = {
   alterations: ['paper', 'pattern', 'measurements', 'geometry'],
   layout: ['geometry', 'pattern', 'formats'],
   picture: ['geometry', 'pattern'],
+  report: ['picture', 'formats', 'geometry'],
   checks: ['pattern', 'paper', 'geometry', 'measurements'],
   job: [
     'alterations',
@@ -24,6 +25,7 @@ const ARROWS: Readonly<Record<string, readonly string[]>> = {
     'pattern',
     'picture',
     'recognise',
+    'report',
   ],
   cli: ['job'],
 };

@@ -24,7 +24,7 @@ describe.each(files)('%s, altered through the whole chain', (name) => {
     const [order] = ready?.orders ?? [];
     const bench = ready?.patterns[0]?.bench;
     if (!bench || !order) throw new Error('nothing is asked');
-    const { status, ledger, outputs } = carryOut(bench, order);
+    const { status, ledger, outputs } = await carryOut(bench, order);
     expect(ledger.findings.filter((f) => f.level === 'error')).toEqual([]);
     expect(status).toBe('done');
     expect(outputs.map((o) => o.bytes.length > 1000)).toEqual([true, true]);

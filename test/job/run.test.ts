@@ -219,7 +219,7 @@ describe('what cannot be done', () => {
       },
     };
     const [order] = ready.orders;
-    const outcome = order && carryOut({ ...bench, file: broken }, order);
+    const outcome = order && (await carryOut({ ...bench, file: broken }, order));
     expect(outcome).toMatchObject({ status: 'failed', outputs: [], ledger: { status: 'failed' } });
     expect(outcome?.ledger.findings.at(-1)?.code).toBe('job-program-fault');
   });

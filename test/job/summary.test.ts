@@ -32,8 +32,8 @@ const ledger: Ledger = {
       size: '',
       view: null,
       pieces: [
-        { id: 'f', name: 'front' },
-        { id: 'b', name: 'back' },
+        { id: 'f', name: 'front', cloth: 'shell', cut: { count: 1, pairs: false, onFold: true } },
+        { id: 'b', name: 'back', cloth: 'shell', cut: { count: 1, pairs: false, onFold: true } },
       ],
     },
     units: { name: 'in', millimetresPerUnit: IN, statedBy: 'file' },

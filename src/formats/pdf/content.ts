@@ -16,13 +16,21 @@ export const pair = (p: Point): string => `${numeral(p.x)} ${numeral(p.y)}`;
 
 /** Operators that build and stroke the path: ISO 32000-1, 8.5.2 and 8.5.3. */
 export const strokedPath = (path: Path): string => {
+  if (path.segments.length === 0) return '';
+  return [...builtPath(path), path.closed ? 's' : 'S'].join('\n');
+};
+
+/** Operators that build the path and do not paint it. */
+export const pathOperators = (path: Path): string => [...builtPath(path), ...(path.closed ? ['h'] : [])].join('\n');
+
+const builtPath = (path: Path): string[] => {
   const first = path.segments[0];
-  if (!first) return '';
+  if (!first) return [];
   const last = path.segments[path.segments.length - 1];
   // The operator that closes a path draws its last straight line.
   const drawn =
     path.closed && last?.kind === 'line' && path.segments.length > 1 ? path.segments.slice(0, -1) : path.segments;
-  return [`${pair(first.from)} m`, ...drawn.flatMap(segment), path.closed ? 's' : 'S'].join('\n');
+  return [`${pair(first.from)} m`, ...drawn.flatMap(segment)];
 };
 
 const segment = (s: Segment): string[] => {

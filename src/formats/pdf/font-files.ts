@@ -24,6 +24,12 @@ export const FACES: readonly Face[] = [
   },
 ];
 
+/** For emphasis; Japanese has none of its own here. */
+export const BOLD_FACES: readonly Face[] = [
+  { name: 'DejaVuSans-Bold', file: 'DejaVuSans-Bold.ttf', module: 'dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf' },
+  ...FACES.slice(1),
+];
+
 /**
  * The bytes of a font. The one place outside the job that opens a file: a part of the program, never a user's.
  * The build lays the fonts beside the entry file, which is one folder above the parts it is split into.

@@ -2,7 +2,7 @@ import fontkit from '@pdf-lib/fontkit';
 import type { PDFDocument, PDFFont } from 'pdf-lib';
 import { stretches } from './direction.ts';
 import { evenGlyphs } from './even-glyphs.ts';
-import { FACES, fontBytes } from './font-files.ts';
+import { FACES, type Face, fontBytes } from './font-files.ts';
 
 /** A run of letters of one font, as they stand on paper from the left. */
 export interface LetterRun {
@@ -35,17 +35,25 @@ interface Loaded {
   readonly letters: ReadonlySet<number>;
 }
 
-/** Fonts for these texts, embedded as far as their letters are used. A font is opened only when a letter calls for it. */
-export const letteringFor = async (doc: PDFDocument, texts: readonly string[]): Promise<Lettering> => {
+/**
+ * Fonts for these texts, embedded as far as their letters are used. A font is opened only when a letter calls for it.
+ * @param prefix of the fonts' names in the resources, where a page has letterings of several faces
+ */
+export const letteringFor = async (
+  doc: PDFDocument,
+  texts: readonly string[],
+  faces: readonly Face[] = FACES,
+  prefix = 'F',
+): Promise<Lettering> => {
   doc.registerFontkit(fontkit);
   const wanted = new Set(texts.flatMap((t) => [...plain(t)]));
   const loaded: Loaded[] = [];
-  for (const [i, face] of FACES.entries()) {
+  for (const [i, face] of faces.entries()) {
     if (![...wanted].some((letter) => !loaded.some((f) => has(f, letter)))) break;
     // A subset is told from the whole font by six capitals before its name: ISO 32000-1, 9.6.4.
     const subset = { subset: true, customName: `PARTOF+${face.name}` };
     const font = await doc.embedFont(evenGlyphs(await fontBytes(face)), subset);
-    loaded.push({ name: `F${i + 1}`, font, letters: new Set(font.getCharacterSet()) });
+    loaded.push({ name: `${prefix}${i + 1}`, font, letters: new Set(font.getCharacterSet()) });
   }
   return {
     fonts: new Map(loaded.map((f) => [f.name, f.font])),

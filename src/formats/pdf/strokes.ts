@@ -29,7 +29,7 @@ const channels = (hex: string): [number, number, number] => {
 };
 
 /** Greys are stated as grey, so that a printer takes black ink for them and mixes none. */
-const colour = (hex: string, grey: string, rgb: string): string => {
+export const colour = (hex: string, grey: string, rgb: string): string => {
   const [r, g, b] = channels(hex);
   return r === g && g === b ? `${numeral(r)} ${grey}` : `${[r, g, b].map((c) => numeral(c)).join(' ')} ${rgb}`;
 };

@@ -1,0 +1,126 @@
+import type { Finding } from '../finding.ts';
+import type { Content, Fact, Notice, Section, Verdict } from '../report/content.ts';
+import { cell, end, start, strongCell } from '../report/content.ts';
+import type { Ledger } from './ledger.ts';
+import { alterationsSection, alterationWords } from './report-alterations.ts';
+import { cautionsSection } from './report-cautions.ts';
+import { cuttingSection } from './report-cutting.ts';
+import { matesSection } from './report-mates.ts';
+import { measuresSection } from './report-measures.ts';
+import { headed, linkTo, type ReportParts, type Telling, tellingOf, upTo } from './report-parts.ts';
+import { piecesSection } from './report-pieces.ts';
+import { list, plural } from './words.ts';
+
+/** Everything that is known of one fitting, as a page says it to people who never saw the program. */
+export const fittingContent = (parts: ReportParts): Content => {
+  const { ledger } = parts;
+  const telling = tellingOf(ledger);
+  return {
+    kicker: 'Fitting',
+    heading: ledger.fitting,
+    title: `${ledger.fitting}: ${ledger.source.style || ledger.source.file}`,
+    facts: factsOf(ledger),
+    verdict: verdictOf(ledger),
+    lead: leadOf(ledger, telling),
+    sections: [
+      ...noticeSections(ledger, telling),
+      ...measuresSection(ledger, telling),
+      ...alterationsSection(ledger, telling),
+      ...piecesSection(parts, telling),
+      ...matesSection(parts, telling),
+      ...cuttingSection(parts),
+      cautionsSection,
+      ...filesSection(ledger),
+    ],
+    foot: [madeBy(ledger), `Pattern file ${ledger.source.file}, SHA-256 ${ledger.source.sha256}.`],
+    up: { href: upTo(parts.folder, 'index.html'), words: 'All fittings of this run' },
+  };
+};
+
+export const madeBy = ({ program, made }: Pick<Ledger, 'program' | 'made'>): string =>
+  `Made by ${program.name} ${program.version}${made === undefined ? '' : `, ${made.slice(0, 10)}`}.`;
+
+const factsOf = ({ wearer, fitting, note, source, made }: Ledger): Fact[] => {
+  const facts: [string, string][] = [
+    ['Wearer', wearer === fitting ? '' : wearer],
+    ['Pattern', source.style || source.file],
+    ['File', source.style ? source.file : ''],
+    ['Size', source.size],
+    ['View', source.view ?? ''],
+    ['Note', note],
+    ['Date', made?.slice(0, 10) ?? ''],
+  ];
+  return facts.filter(([, says]) => says !== '').map(([term, says]) => ({ term, says }));
+};
+
+export const verdictOf = ({ status, alterations }: Ledger): Verdict => {
+  if (status === 'refused') return { words: 'Refused: no pattern was written', tone: 'bad' };
+  if (status === 'failed') return { words: 'Failed: no pattern was written', tone: 'bad' };
+  return alterations.length === 0
+    ? { words: 'Nothing to alter', tone: 'plain' }
+    : { words: 'Altered and written', tone: 'good' };
+};
+
+const leadOf = (ledger: Ledger, telling: Telling): string[] => {
+  if (ledger.status !== 'done') return [];
+  const warnings = toLookAt(ledger).length;
+  const look =
+    warnings === 0
+      ? 'Nothing calls for a look before cutting.'
+      : `${headed(plural(warnings, 'thing'))} to look at before cutting.`;
+  if (ledger.alterations.length === 0) return [`The pattern fits this wearer as it was drafted. ${look}`];
+  return [`${headed(list(ledger.alterations.map((a) => alterationWords(a, telling))))}. ${look}`];
+};
+
+/** What a person should read before cutting. */
+export const toLookAt = (ledger: Pick<Ledger, 'findings'>): Finding[] =>
+  ledger.findings.filter((f) => f.level !== 'note');
+
+const noticeSections = (ledger: Ledger, telling: Telling): Section[] => {
+  const section = (id: string, heading: string, findings: readonly Finding[]): Section[] =>
+    findings.length === 0
+      ? []
+      : [{ id, heading, blocks: [{ kind: 'notices', items: findings.map((f) => noticeOf(f, telling)) }] }];
+  const refused = ledger.status !== 'done';
+  const errors = ledger.findings.filter((f) => f.level === 'error');
+  return [
+    ...(refused ? section('why', ledger.status === 'refused' ? 'Why it was refused' : 'Why it failed', errors) : []),
+    ...section(
+      'look-at',
+      'Look at before cutting',
+      toLookAt(ledger).filter((f) => !(refused && f.level === 'error')),
+    ),
+  ];
+};
+
+const noticeOf = ({ code, level, where, message, try: remedy }: Finding, { names }: Telling): Notice => {
+  const places = [
+    where.piece === undefined ? '' : (names.get(where.piece) ?? where.piece),
+    where.edge === undefined ? '' : where.edge,
+    where.alteration ?? '',
+    where.cell === undefined ? '' : `column “${where.cell}”`,
+  ];
+  return { code, level, where: places.filter((p) => p !== '').join(', '), message, try: remedy };
+};
+
+const filesSection = ({ outputs }: Ledger): Section[] => [
+  {
+    id: 'files',
+    heading: 'Files of this fitting',
+    blocks: [
+      {
+        kind: 'table',
+        caption: 'Beside this page',
+        columns: [start('File', 2), end('Bytes', 0.7), start('SHA-256', 4)],
+        rows: [
+          ...outputs.map((o) => [
+            { ...strongCell(o.file), link: linkTo(o.file) },
+            cell(String(o.bytes)),
+            cell(o.sha256),
+          ]),
+          [{ ...strongCell('ledger.json'), link: 'ledger.json' }, cell('–'), cell('the record, for programs to read')],
+        ],
+      },
+    ],
+  },
+];

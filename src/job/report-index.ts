@@ -1,0 +1,128 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { type Cell, cell, end, type Row, type Section, start, strongCell, words } from '../report/content.ts';
+import type { ListContent } from '../report/list-content.ts';
+import { type Ledger, type LedgerPiece, madeAt, type Status } from './ledger.ts';
+import { madeBy, toLookAt } from './report-fitting.ts';
+import { headed, linkTo } from './report-parts.ts';
+import { version } from './version.ts';
+import { plural } from './words.ts';
+
+/* The list of a run's fittings, made from its manifest and the ledgers that lie in its folders, and nothing else. */
+
+/** A line of the manifest, as far as the list needs it. */
+export interface Listed {
+  readonly fitting: string;
+  readonly status: string;
+  /** Within the run's folder, with `/`; null for one that got none. */
+  readonly folder: string | null;
+}
+
+/** @param out folder of the run; `page` the name of a fitting's page, which the list links to */
+export const indexContent = (out: string, lines: Iterable<Listed>, page: string): ListContent => {
+  const all = [...lines];
+  const cut: Totals = new Map();
+  const count = (status: Status): number => all.filter((l) => l.status === status).length;
+  const counts = (['done', 'refused', 'failed'] as const).map((s) => [s, count(s)] as const).filter(([, n]) => n > 0);
+  const wrong = count('refused') + count('failed');
+  return {
+    kicker: 'Run',
+    heading: 'Fittings',
+    title: 'Fittings',
+    facts: [],
+    verdict: {
+      words: counts.map(([status, n]) => `${n} ${status}`).join(', ') || 'Nothing done yet',
+      tone: wrong === 0 ? 'good' : 'bad',
+    },
+    lead: [
+      `${plural(all.length, 'fitting')}${wrong === 0 ? '' : `; ${plural(wrong, 'calls', 'call')} for another look`}.`,
+    ],
+    list: { id: 'fittings', heading: 'In the order of the table', caption: 'Fittings' },
+    columns: [
+      start('Fitting', 2),
+      end('No.', 0.4),
+      start('Wearer, note', 1.6),
+      start('Result', 1.1),
+      start('Altered', 2.2),
+      end('To look at', 0.7),
+      end('Cloth pieces', 0.8),
+    ],
+    rows: rowsOf(out, all, page, cut),
+    after: () => totalsSection(cut),
+    foot: [madeBy({ program: { name: 'retrue', version }, ...madeAt() })],
+  };
+};
+
+/** Pieces of cloth by cloth, then by pattern piece. */
+type Totals = Map<string, Map<string, number>>;
+
+async function* rowsOf(out: string, lines: readonly Listed[], page: string, cut: Totals): AsyncGenerator<Row> {
+  let number = 0;
+  for (const line of lines) {
+    number += 1;
+    const ledger = line.folder === null ? undefined : await ledgerIn(join(out, line.folder));
+    if (ledger?.status === 'done') addUp(cut, ledger.source.pieces);
+    yield rowOf(number, line, ledger, page);
+  }
+}
+
+const ledgerIn = async (folder: string): Promise<Ledger | undefined> => {
+  try {
+    return JSON.parse(await readFile(join(folder, 'ledger.json'), 'utf8')) as Ledger;
+  } catch {
+    return undefined;
+  }
+};
+
+const RESULTS: Readonly<Record<string, string>> = { done: 'done', refused: 'REFUSED', failed: 'FAILED' };
+
+const rowOf = (number: number, line: Listed, ledger: Ledger | undefined, page: string): Row => {
+  const name: Cell = {
+    ...strongCell(line.fitting),
+    ...(line.folder === null || !ledger ? {} : { link: linkTo(`${line.folder}/${page}`) }),
+  };
+  const person = ledger ? [ledger.wearer === line.fitting ? '' : ledger.wearer, ledger.note] : [];
+  const looks = ledger ? toLookAt(ledger).length : undefined;
+  return [
+    name,
+    cell(String(number)),
+    cell(...person.filter((p) => p !== '')),
+    (line.status === 'done' ? cell : strongCell)(RESULTS[line.status] ?? line.status),
+    cell(ledger?.alterations.map((a) => a.name).join(', ') || '–'),
+    (looks ? strongCell : cell)(looks === undefined ? '–' : String(looks)),
+    cell(ledger?.status === 'done' ? String(clothPieces(ledger.source.pieces)) : '–'),
+  ];
+};
+
+/** Ledgers of earlier versions do not say how often a piece is cut. */
+type Cut = Partial<Pick<LedgerPiece, 'cut' | 'cloth'>>;
+
+const clothPieces = (pieces: readonly Cut[]): number => pieces.reduce((sum, p) => sum + (p.cut?.count ?? 0), 0);
+
+const addUp = (cut: Totals, pieces: readonly (Cut & { readonly id: string; readonly name: string })[]): void => {
+  for (const { id, name, cloth, cut: how } of pieces) {
+    if (cloth === undefined || how === undefined) continue;
+    const own = cut.get(cloth) ?? new Map<string, number>();
+    own.set(name || id, (own.get(name || id) ?? 0) + how.count);
+    cut.set(cloth, own);
+  }
+};
+
+const totalsSection = (cut: Totals): Section[] => {
+  if (cut.size === 0) return [];
+  const blocks = [...cut].map(([cloth, pieces]) => {
+    const total = [...pieces.values()].reduce((a, b) => a + b, 0);
+    return {
+      kind: 'table' as const,
+      caption: `${headed(cloth)}: ${plural(total, 'piece')} of cloth`,
+      columns: [start('Pattern piece', 3), end('To cut', 1), start('Cut', 3)],
+      rows: [...pieces].map(([name, count]) => [
+        strongCell(name),
+        cell(String(count)),
+        { lines: [], boxes: ['all cut'] },
+      ]),
+    };
+  });
+  const says = 'Added up over the fittings that are done; the pages of the fittings list them one by one.';
+  return [{ id: 'to-cut', heading: 'To cut in all', blocks: [words(says), ...blocks] }];
+};

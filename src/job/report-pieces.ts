@@ -1,0 +1,111 @@
+import type { Piece } from '../pattern/piece.ts';
+import { keyFigure } from '../picture/key-figure.ts';
+import { edgeWords, pieceFigure, standingBox } from '../picture/piece-figure.ts';
+import { cell, end, type GalleryItem, type Section, start, strongCell, type Table, words } from '../report/content.ts';
+import type { Ledger, LedgerEdge } from './ledger.ts';
+import { cutWords } from './report-cutting.ts';
+import { changed } from './report-measures.ts';
+import { headed, type ReportParts, type Telling } from './report-parts.ts';
+import { measured } from './words.ts';
+
+/* Each piece before and after, laid over each other at one scale. */
+
+/** How small pieces may be drawn: the first at which all fit on a sheet of A4 or Letter. */
+const SCALES = [5, 8, 10, 15, 20, 25, 50, 100];
+interface Room {
+  readonly width: number;
+  readonly height: number;
+}
+/** Room for a figure with its words on a sheet, and for the piece alone, mm. */
+const SHEET: Room = { width: 181, height: 232 };
+const ROOM: Room = { width: 165, height: 222 };
+
+interface Pair {
+  readonly before: Piece;
+  readonly after: Piece;
+}
+
+export const scaleFor = (boxes: readonly Room[], room: Room = ROOM): number =>
+  SCALES.find((s) => boxes.every((b) => b.width / s <= room.width && b.height / s <= room.height)) ?? 100;
+
+export const piecesSection = ({ ledger, before, after }: ReportParts, telling: Telling): Section[] => {
+  const pairs = before.pieces.flatMap((piece) => {
+    const twin = after?.pieces.find((p) => p.id === piece.id);
+    return twin ? [{ before: piece, after: twin }] : [];
+  });
+  if (pairs.length === 0) return [];
+  const { scale, items } = drawnToFit(pairs, ledger, telling);
+  const key: GalleryItem = {
+    figure: keyFigure({
+      scale,
+      bar: telling.show === 'in' ? { mm: 101.6, words: '4 in' } : { mm: 100, words: '10 cm' },
+    }),
+    caption: 'Key to the pictures',
+  };
+  const says = `Drawn at 1:${scale} when printed at full size; measure the bar of the key first. The dashed line is the piece as drafted, the heavy line the piece as altered, and what lies between them is tinted. An amount beside a dot says how far that place moved, and which way. The pictures are for looking at, not for cutting.`;
+  return [
+    {
+      id: 'pieces',
+      heading: 'Pieces, before and after',
+      blocks: [words(says), { kind: 'gallery', items: [key, ...items] }],
+    },
+  ];
+};
+
+/** Drawn at the first scale at which every figure fits on a sheet, words and all. */
+const drawnToFit = (
+  pairs: readonly Pair[],
+  ledger: Ledger,
+  telling: Telling,
+): { readonly scale: number; readonly items: readonly GalleryItem[] } => {
+  const least = scaleFor(pairs.flatMap((p) => [standingBox(p.before), standingBox(p.after)]));
+  for (const scale of SCALES.filter((s) => s >= least)) {
+    const items = pairs.map((p) => pieceItem(p, scale, ledger, telling));
+    const fits = items.every(({ figure }) => figure.width <= SHEET.width && figure.height <= SHEET.height);
+    if (fits || scale === SCALES.at(-1)) return { scale, items };
+  }
+  return { scale: least, items: [] };
+};
+
+/** Edges that changed less than this stay, mm. */
+const TELLING = 0.05;
+
+const pieceItem = ({ before, after }: Pair, scale: number, ledger: Ledger, telling: Telling): GalleryItem => {
+  const name = telling.names.get(after.id) ?? after.id;
+  const edges = ledger.edges.filter((e) => e.piece === after.id);
+  const altered = edges.filter((e) => Math.abs(e.after - e.before) >= TELLING);
+  const told = altered.map((e) => `${edgeWords(e.edge)} ${fromTo(e, telling)}`).join('; ');
+  const describes = altered.length === 0 ? 'No edge changed its length.' : `Edges that changed: ${told}.`;
+  const figure = pieceFigure({
+    ...{ before, after, scale, describes },
+    title: `${name}, as drafted and as altered`,
+    show: (mm) => measured(mm, telling.show),
+    says: (id) => {
+      const edge = edges.find((e) => e.edge === id);
+      return edge ? `${edgeWords(id)}: ${fromTo(edge, telling)}` : edgeWords(id);
+    },
+  });
+  return {
+    figure,
+    caption: `${name}. ${headed(cutWords(after))}.`,
+    ...(edges.length === 0 ? {} : { table: edgeTable(name, edges, telling) }),
+  };
+};
+
+const fromTo = ({ before, after }: LedgerEdge, { show }: Telling): string =>
+  Math.abs(after - before) < TELLING ? measured(after, show) : `${measured(before, show)} → ${measured(after, show)}`;
+
+const edgeTable = (name: string, edges: readonly LedgerEdge[], { show }: Telling): Table => ({
+  kind: 'table',
+  caption: `${name}: edges as sewn`,
+  columns: [start('Edge', 1.3), end('As drafted'), end('As altered'), end('Change')],
+  rows: edges.map((e) => {
+    const row = Math.abs(e.after - e.before) < TELLING ? cell : strongCell;
+    return [
+      row(headed(edgeWords(e.edge))),
+      row(measured(e.before, show)),
+      row(measured(e.after, show)),
+      row(changed(e.after - e.before, show)),
+    ];
+  }),
+});

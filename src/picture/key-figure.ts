@@ -1,0 +1,56 @@
+import { type Figure, type Mark, moved, stroke } from './figure.ts';
+import { lettersWide } from './labels.ts';
+import { LOOKS, type LookName } from './looks.ts';
+import { dot } from './piece-lines.ts';
+
+/* What the lines mean, and a bar to measure the print by. */
+
+const LINES: readonly (readonly [LookName, string])[] = [
+  ['was', 'as drafted'],
+  ['is', 'as altered: seam line'],
+  ['cut', 'cutting line'],
+  ['level', 'level'],
+  ['notch', 'notch'],
+  ['move', 'moved: direction and distance'],
+];
+
+/** mm, printed. */
+const ROW = 5;
+const SAMPLE = 12;
+
+export interface KeyShown {
+  readonly scale: number;
+  /** Length that the bar stands for on the piece, mm, and in words. */
+  readonly bar: { readonly mm: number; readonly words: string };
+}
+
+export const keyFigure = ({ scale, bar }: KeyShown): Figure => {
+  const rows = LINES.flatMap(([look, words], i): Mark[] => {
+    const y = 3 + i * ROW;
+    const sample: Mark[] =
+      look === 'notch'
+        ? [stroke('is', 0, y, SAMPLE, y), stroke('notch', SAMPLE / 2, y - 1.1, SAMPLE / 2, y + 1.1)]
+        : look === 'move'
+          ? [stroke('move', 4, y, 8, y), dot('move-end', { x: 8, y }, 0.75)]
+          : [stroke(look, 0, y, SAMPLE, y)];
+    return [...sample, { kind: 'words', look: 'words', at: { x: SAMPLE + 3, y: y + 1 }, anchor: 'start', words }];
+  });
+  const length = bar.mm / scale;
+  const y = 3 + LINES.length * ROW + 3;
+  const words = `${bar.words} at 1:${scale}`;
+  const marks: Mark[] = [
+    ...rows,
+    stroke('rule', 0, y, length, y),
+    stroke('rule', 0, y - 1.5, 0, y + 1.5),
+    stroke('rule', length, y - 1.5, length, y + 1.5),
+    { kind: 'words', look: 'words', at: { x: length + 3, y: y + 1 }, anchor: 'start', words },
+  ];
+  const longest = Math.max(...LINES.map(([, said]) => SAMPLE + 3 + lettersWide(said, LOOKS.words.size ?? 3)));
+  return {
+    width: Math.max(longest, length + 3 + lettersWide(words, LOOKS.words.size ?? 3)) + 1,
+    height: y + 3,
+    marks: moved(marks, 0.5, 0),
+    title: 'Key',
+    describes: `${LINES.map(([, said]) => said).join('; ')}. The bar stands for ${words}.`,
+  };
+};
