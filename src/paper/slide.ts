@@ -1,12 +1,13 @@
-import type { Point } from '../geometry/point.ts';
+import { distance, type Point } from '../geometry/point.ts';
 import { pointAt } from '../geometry/segment.ts';
 import { splineThrough } from '../geometry/spline-through.ts';
 import { displaced } from './move-edge.ts';
 import { along, pointsOf, type Run } from './runs.ts';
 import type { Tracing } from './tracing.ts';
 
-/** Places along a smooth line through points, at distances from its first. */
-export const placesAlong = (points: readonly Point[], ways: readonly number[]): Point[] => {
+/** Places along a smooth line through points (some of which may lie on one place), at distances from its first. */
+export const placesAlong = (through: readonly Point[], ways: readonly number[]): Point[] => {
+  const points = through.filter((p, i) => i === 0 || distance(p, through[i - 1] as Point) > 0);
   const way = along(points);
   const curves = splineThrough(points);
   return ways.map((s) => {
