@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/point.ts';
-import { add } from '../geometry/point.ts';
+import { add, scale } from '../geometry/point.ts';
 import { timesRound } from '../pattern/round.ts';
 import { widthAcross } from './across.ts';
 import { step } from './bend.ts';
@@ -7,7 +7,7 @@ import { bustsOf, moveBust } from './bust-point.ts';
 import { type Garment, onPiece, tracingOf } from './garment.ts';
 import { displaced } from './move-edge.ts';
 import { NoRoom } from './no-room.ts';
-import { edgeRun, lengthOfPoints, outwards, pointsOf, type Run, sewnLength } from './runs.ts';
+import { along, edgeRun, lengthOfPoints, outwards, pointsOf, type Run, sewnLength } from './runs.ts';
 import { prickedAtLevels, stiffMove } from './slash.ts';
 import { solve } from './solve.ts';
 import { moved, type Prick, type Tracing } from './tracing.ts';
@@ -52,12 +52,19 @@ const stations = (tracing: Tracing, edge: string, bust: number): Stations => {
   return { run, top, bust, foot, k };
 };
 
-/** The seam is moved by a distance at the bust, to nothing at its upper end and at the waist. */
+/**
+ * The seam is moved by a distance at the bust, to nothing at its upper end and at the waist. Below the bust, where it runs
+ * up and down, the step goes by height; above it, where it may bend over to the armhole, by the way along it.
+ */
 const bumped = (tracing: Tracing, edge: string, bust: number, by: Point): Tracing => {
-  const { run, top, foot } = stations(tracing, edge, bust);
-  const part = (y: number): number =>
-    step(Math.min(1, Math.max(0, y >= bust ? (top - y) / (top - bust) : (y - foot) / (bust - foot))));
-  const shift = pointsOf(tracing, run).map((p) => ({ x: by.x * part(p.y), y: by.y * part(p.y) }));
+  const { run, foot, k } = stations(tracing, edge, bust);
+  const points = pointsOf(tracing, run);
+  const way = along(points);
+  const climbs = (points.at(-1) as Point).y > (points[0] as Point).y;
+  const fromTop = (i: number): number => (climbs ? (way.at(-1) as number) - (way[i] as number) : (way[i] as number));
+  const part = (p: Point, i: number): number =>
+    (climbs ? i < k : i > k) ? (p.y - foot) / (bust - foot) : fromTop(i) / fromTop(k);
+  const shift = points.map((p, i) => scale(by, step(Math.min(1, Math.max(0, part(p, i))))));
   return { ...tracing, seam: displaced(tracing.seam, run, shift) };
 };
 
@@ -151,7 +158,7 @@ const drawnOut = (tracing: Tracing, bust: number, foot: number, by: number): Tra
 };
 
 /** A seam is slid by no more than so much of its length between two stations. */
-const MOST_SLID = 0.3;
+const MOST_SLID = 0.22;
 
 /**
  * Sets the bust of a front of panels lower (higher) by `drop` along the grain: the seams are slid down (up) there, to

@@ -100,7 +100,7 @@ describe.each([
     expect([...findings, ...plan.findings].filter((f) => f.level === 'error')).toEqual([]);
     for (const change of measureChanges(before, pattern, 'bust girth')) {
       // Solved to 0.001 mm on paper; the lines are then redrawn within 0.005 mm, four side edges round the body.
-      expect(Math.abs(change - amount)).toBeLessThan(0.02);
+      expect(Math.abs(change - amount)).toBeLessThanOrEqual(0.001 + 4 * 0.005);
     }
     for (const role of ['armhole', 'shoulder', 'neck']) {
       for (const change of changesOf(before, pattern, 'front', role)) expect(Math.abs(change)).toBeLessThan(0.05);
