@@ -215,7 +215,7 @@ const givingWay = (above: readonly Point[], below: readonly Point[]): Point[] =>
   return [...above, ...below.filter((_, i) => i > 0 && (way[i] as number) <= GIVES * (way.at(-1) as number))];
 };
 /** This part of the hollow below the level of widths gives way with what is above. */
-const GIVES = 0.25;
+const GIVES = 0.17;
 
 /** The seam at the foot of an armhole drawn on (cut shorter): a side seam along its own line, so that it gains just so much. */
 const raiseSeamBelow = (tracing: Tracing, armhole: Armhole, { up, by }: Lift): Tracing => {

@@ -112,7 +112,7 @@ const leanOfPanel = (tracings: readonly Tracing[]): number => {
 
 /**
  * How far the necks of front and back are turned where their shoulders meet, radians: together by as much as both
- * shoulders are swung, so that they still meet in a straight line; a longer neck takes more of it, by the fourth power of its
+ * shoulders are swung, so that they still meet in a straight line; a longer neck takes more of it, by a power of its
  * length, so that neither is bent more than it need be.
  */
 export const neckTurns = (garment: Garment, groups: readonly (readonly string[])[], by: number): number[] => {
@@ -123,5 +123,10 @@ export const neckTurns = (garment: Garment, groups: readonly (readonly string[])
   return room.map((r) => (all > 0 ? (whole * r) / all : 0));
 };
 
+/** A turn bends a neck by its square; and a short one is bent sharply already. */
+const NECK_ROOM = 3.7;
+
 const neckRoom = (tracing: Tracing, shoulder: Shoulder): number =>
-  shoulder.before.role === 'neck' ? lengthOfPoints(pointsOf(tracing, stretchInto(tracing, shoulder, 'first'))) ** 4 : 0;
+  shoulder.before.role === 'neck'
+    ? lengthOfPoints(pointsOf(tracing, stretchInto(tracing, shoulder, 'first'))) ** NECK_ROOM
+    : 0;

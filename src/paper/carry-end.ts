@@ -31,13 +31,14 @@ export const carryEnd = (
 /** Shorter stretches than this are not bent, mm. */
 const LEAST_REACH = 60;
 /**
- * So many times what its corner moves, an edge comes along over: drawn out, its hollow grows flatter, and what it gains
- * in length it should gain near the corner; pushed in, it grows sharper, and is given more room.
+ * So many times what its corner moves, an edge comes along over. Over less a hollow that is pushed in grows sharp; over
+ * more it grows too little, and the crown of the sleeve has to make good what the underarm should give. Out and in alike,
+ * so that the one undoes the other.
  */
-const REACH = { out: 8, in: 26 };
+const REACH = 12;
 
 /** Over how much of it an edge comes along when its corner goes out by `by` (in, when negative), mm. */
-export const cornerReach = (by: number): number => Math.max(LEAST_REACH, by > 0 ? REACH.out * by : REACH.in * -by);
+export const cornerReach = (by: number): number => Math.max(LEAST_REACH, REACH * Math.abs(by));
 
 /** The corner at one end of an edge keeps its place, the edge is turned there over its last `reach` mm. */
 export const turnAtEnd = (

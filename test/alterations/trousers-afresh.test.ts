@@ -4,6 +4,7 @@ import type { Pattern } from '../../src/pattern/pattern.ts';
 import { patternOf } from '../drafted.ts';
 import { apart, edgePath } from '../properties/comparing.ts';
 import { alteredBy } from './altering.ts';
+import { changed, trouserBodies } from './other-bodies.ts';
 
 /*
  * Trousers drafted for one body and altered to another, against trousers drafted for that other body by the same rule
@@ -44,20 +45,15 @@ const steps: readonly Step[] = [
   { what: 'hip', body: { hip: 2 * INCH }, amounts: { hip: 2 * INCH }, alike: false },
 ];
 
-const bodyAt = (step: Partial<TrouserBody>, sizes: number): TrouserBody => {
-  const by = (key: keyof TrouserBody): number => SAMPLE_TROUSER_BODY[key] + sizes * (step[key] ?? 0);
-  return {
-    waist: by('waist'),
-    hip: by('hip'),
-    waistToHip: by('waistToHip'),
-    crotchDepth: by('crotchDepth'),
-    waistToFloor: by('waistToFloor'),
-  };
-};
+/** On the sample body one size and two up and down; on three others one size. */
+const bodies: readonly (readonly [string, TrouserBody, readonly number[]])[] = [
+  ['the sample', SAMPLE_TROUSER_BODY, [1, -1, 2, -2]],
+  ...trouserBodies(SAMPLE_TROUSER_BODY).map(([name, body]) => [name, body, [1, -1]] as const),
+];
 
 /** Greatest distance of each edge of the altered front and back from the edge drafted afresh. */
-const deviations = (before: Pattern, step: Step, sizes: number): Map<string, number> => {
-  const afresh = patternOf(draftTrousers(bodyAt(step.body, sizes)));
+const deviations = (body: TrouserBody, before: Pattern, step: Step, sizes: number): Map<string, number> => {
+  const afresh = patternOf(draftTrousers(changed(body, step.body, sizes)));
   const amounts = Object.fromEntries(Object.entries(step.amounts).map(([name, amount]) => [name, amount * sizes]));
   const { pattern } = alteredBy(before, amounts, { waist: { take: 'side edges only' } });
   const found = new Map<string, number>();
@@ -81,15 +77,15 @@ afterAll(() =>
   ),
 );
 
-describe('trousers altered to another body', () => {
-  const before = patternOf(draftTrousers(SAMPLE_TROUSER_BODY));
-  it.each(steps.flatMap((step) => [1, -1, 2, -2].map((sizes) => [step.what, sizes, step] as const)))(
+describe.each(bodies)('trousers for %s altered to another body', (name, body, times) => {
+  const before = patternOf(draftTrousers(body));
+  it.each(steps.flatMap((step) => times.map((sizes) => [step.what, sizes, step] as const)))(
     '%s by %i',
     (what, sizes, step) => {
-      const found = deviations(before, step, sizes);
+      const found = deviations(body, before, step, sizes);
       expect([...found.keys()].sort()).toEqual([...edges].sort());
       rows.push(
-        `${`${what} ${sizes > 0 ? '+' : '−'}${Math.abs(sizes)}`.padEnd(36)}${edges.map((e) => (found.get(e) as number).toFixed(2).padStart(13)).join('')}`,
+        `${`${name}, ${what} ${sizes > 0 ? '+' : '−'}${Math.abs(sizes)}`.padEnd(36)}${edges.map((e) => (found.get(e) as number).toFixed(2).padStart(13)).join('')}`,
       );
       if (step.alike && Math.abs(sizes) === 1) {
         for (const [edge, off] of found) expect(off, edge).toBeLessThanOrEqual(EQUIVALENT);
