@@ -26,7 +26,7 @@ const deed = (pattern: Pattern, f: Followed, show: LengthShown): string => {
   if (f.kind === 'facing') {
     const piece = pieceCalled(pattern, f.id);
     const role = (piece && edgeCalled(piece, f.edge)?.role) ?? 'edge';
-    return `cut anew by the altered ${role} of ${nameOf(pattern, f.faced)}`;
+    return `cut anew by the altered ${role} of ${f.faced.map((id) => nameOf(pattern, id)).join(' and ')}`;
   }
   const whole = f.by.reduce((a, b) => a + b, 0);
   const gained = `${formatLength(Math.abs(whole), show)} ${whole < 0 ? 'shorter' : 'longer'}`;

@@ -1,21 +1,23 @@
 import { edgeCalled } from '../pattern/edges.ts';
-import { type Mates, type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
-import type { EdgeRole, Piece } from '../pattern/piece.ts';
+import { type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
+import type { Piece } from '../pattern/piece.ts';
 import { tierOf } from '../pattern/round.ts';
 import { type BandFollowed, followBand, sewn } from './follow-band.ts';
-import { followFaced, laidOn } from './follow-facing.ts';
+import { followFaced } from './follow-facing.ts';
+import { isFaced, isFacing, placeOf, rowsOf } from './follow-place.ts';
+import type { Faced } from './follow-rows.ts';
 import { type Garment, tracingOf } from './garment.ts';
 import { trace } from './tracing.ts';
 
 /*
  * What follows the pieces it is sewn to: bands, cuffs and collars by what their row of edges gained, facings (linings,
- * pockets) by being laid on the altered piece and cut anew.
+ * pockets) by being laid on the altered pieces and cut anew.
  */
 
 /** What was done to a piece that followed. */
 export type Followed =
   | ({ readonly kind: 'band'; readonly edge: string } & Pick<BandFollowed, 'at' | 'by'> & { readonly id: string })
-  | { readonly kind: 'facing'; readonly id: string; readonly edge: string; readonly faced: string };
+  | { readonly kind: 'facing'; readonly id: string; readonly edge: string; readonly faced: readonly string[] };
 
 /** A piece that ought to have followed and could not. */
 export interface LeftBehind {
@@ -88,65 +90,25 @@ const bandDone = (before: Pattern, taped: Pattern, piece: Piece): Done => {
 const gained = (before: Pattern, after: Pattern, row: readonly SewnEdge[]): number =>
   row.reduce((sum, s) => sum + (sewn(after, s) - sewn(before, s)) * s.times, 0);
 
-const rowsOf = (mates: readonly Mates[], id: string): { own: readonly SewnEdge[]; row: readonly SewnEdge[] }[] =>
-  mates.flatMap((m) => [
-    ...(m.one.some((s) => s.piece === id) ? [{ own: m.one, row: m.other }] : []),
-    ...(m.other.some((s) => s.piece === id) ? [{ own: m.other, row: m.one }] : []),
-  ]);
-
-/** A place where a facing may lie: its own edge on the edge of another piece. */
-interface Seat {
-  readonly edge: string;
-  readonly on: SewnEdge;
-}
-
 const facingDone = (garment: Garment, piece: Piece): Done => {
-  const { pattern } = garment;
-  const stated = rowsOf(pattern.mates, piece.id).flatMap(({ own, row }) =>
-    own.filter((s) => s.piece === piece.id).flatMap((s) => row.map((on): Seat => ({ edge: s.edge, on }))),
-  );
-  const onBody = stated.filter(({ on }) => !isCompanion(pieceCalled(pattern, on.piece) ?? piece));
-  const seats = onBody.length > 0 ? onBody : likelySeats(pattern, piece);
-  const seat = seats
-    .flatMap((s) => {
-      const laid = laidOn(piece, s.edge, trace(pieceCalled(pattern, s.on.piece) ?? piece), s.on.edge);
-      return laid ? [{ ...s, off: laid.off }] : [];
-    })
-    .sort((a, b) => a.off - b.off)[0];
-  if (!seat) return onBody.length === 0 ? unplaced(garment, piece) : undefined;
-  const now = tracingOf(garment, seat.on.piece);
-  const before = trace(now.piece);
-  if (now === before) return undefined;
-  const anew = followFaced(piece, seat.edge, { before, now }, seat.on.edge);
+  const { stated, seat } = placeOf(garment, piece, (p) => !isCompanion(p));
+  if (!seat) return stated.length === 0 ? unplaced(garment, piece) : undefined;
+  const faced = new Map(seat.parts.map((p) => [p.piece, facedIn(garment, p.piece)]));
+  if ([...faced.values()].every((f) => f.now === f.before)) return undefined;
+  const anew = followFaced(piece, seat, faced);
   if (anew === piece) return undefined;
-  return { piece: anew, deed: { kind: 'facing', id: piece.id, edge: seat.edge, faced: seat.on.piece } };
+  return { piece: anew, deed: { kind: 'facing', id: piece.id, edge: seat.edge, faced: [...faced.keys()] } };
 };
 
-/** Edges that are faced. */
-const FACED: readonly EdgeRole[] = ['neck', 'armhole', 'waist', 'hem', 'wrist'];
-
-/** Where a facing may lie that is stated to be sewn to nothing: on edges of the same name. */
-const likelySeats = (pattern: Pattern, piece: Piece): Seat[] => {
-  if (!isFacing(piece)) return [];
-  const side = /^(front|back)/.exec(piece.part)?.[0] ?? '';
-  const bodies = pattern.pieces.filter((p) => !isCompanion(p) && p.part.includes(side) && p.cut.cloth !== 'lining');
-  return piece.edges
-    .filter((e) => FACED.includes(e.role))
-    .flatMap((e) =>
-      bodies.flatMap((p) =>
-        p.edges
-          .filter((b) => b.role === e.role)
-          .map((b) => ({ edge: e.id, on: { piece: p.id, edge: b.id, times: 1 } })),
-      ),
-    );
+const facedIn = (garment: Garment, id: string): Faced => {
+  const now = tracingOf(garment, id);
+  return { now, before: trace(now.piece) };
 };
-
-const isFacing = (piece: Piece): boolean => piece.part.endsWith('facing') || piece.cut.cloth === 'facing';
 
 /** A facing that lies on no piece, when an edge of the kind it faces has changed. */
 const unplaced = (garment: Garment, piece: Piece): LeftBehind | undefined => {
   if (!isFacing(piece)) return undefined;
-  const edge = piece.edges.find((e) => FACED.includes(e.role));
+  const edge = piece.edges.find(isFaced);
   if (!edge) return undefined;
   const changed = garment.pattern.pieces.some(
     (p) => !isCompanion(p) && p.edges.some((e) => e.role === edge.role) && tracingOf(garment, p.id) !== trace(p),

@@ -51,6 +51,21 @@ const facings: readonly Template[] = [
   },
 ];
 
+/** From the side seam of the front over the shoulder to that of the back. */
+const roundArmhole: Template = {
+  parts: ['facing'],
+  name: 'armhole facing in one piece',
+  follows: 'armhole',
+  form: 'own',
+  symmetric: true,
+  ring: [
+    edge('side', [90, 60], 'any', [0.02, 0.12]),
+    { ...edge('armhole', [90, 40], 'hollow', [0.25, 0.48]), depth: [0.2, 1] },
+    edge('side', [90, 60], 'any', [0.02, 0.12]),
+    edge('free', [270, 40], 'round', [0.4, 0.65]),
+  ],
+};
+
 const longEdge = (role: EdgeRole, heads: number): EdgeTemplate =>
   edge(role, [heads, 20], 'any', [0.28, 0.5], role === 'neck' ? { notched: true } : {});
 const shortEnd = (role: EdgeRole, heads: number): EdgeTemplate => edge(role, [heads, 40], 'any', [0.02, 0.25]);
@@ -77,4 +92,4 @@ const collars: readonly Template[] = [
 ];
 
 /** What is sewn to the edges of a garment: facings and collars. */
-export const trimTemplates: readonly Template[] = [...facings, ...collars];
+export const trimTemplates: readonly Template[] = [...facings, roundArmhole, ...collars];
