@@ -38,6 +38,7 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-folder-collision': { level: 'error', means: 'Two fittings would be written to the same folder.' },
   'job-output-exists': { level: 'error', means: 'A file that would be written is there already.' },
   'job-output-is-source': { level: 'error', means: 'A file that would be written is one of those that were read.' },
+  'job-output-no-folder': { level: 'error', means: 'A file stands where a folder is needed to write to.' },
   'job-output-failed': { level: 'error', means: 'A file could not be written.' },
   'job-sheet-exists': { level: 'error', means: 'The pattern sheet that would be written is there already.' },
   'job-no-mates': {

@@ -14,7 +14,7 @@ import { addToManifest } from './manifest.ts';
 import type { Order } from './orders.ts';
 import type { FittingRequest } from './prepare.ts';
 import { prepare } from './prepare.ts';
-import { clear, isSystemError, refuseToOverwrite, store, writeFailed } from './store.ts';
+import { clear, isSystemError, refuseNoFolder, refuseToOverwrite, store, writeFailed } from './store.ts';
 import { version } from './version.ts';
 
 export interface AlterRequest extends FittingRequest {
@@ -62,6 +62,7 @@ const whatBlocks = async (request: AlterRequest, bench: Bench, orders: readonly 
   const inputs = [request.pattern, bench.file.sheet?.path, request.fittings, request.chart];
   return [
     ...folderCollisions(fittings),
+    ...(await refuseNoFolder(request.out)),
     ...(await refuseToOverwrite([...outputs, join(request.out, 'manifest.jsonl')], inputs.filter(isText), true)),
     ...(request.force ? [] : await refuseToOverwrite(outputs, [], false)),
   ];

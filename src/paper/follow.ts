@@ -6,7 +6,10 @@ import { type BandFollowed, followBand, sewn } from './follow-band.ts';
 import { followFaced } from './follow-facing.ts';
 import { isFaced, isFacing, placeOf, rowsOf } from './follow-place.ts';
 import type { Faced } from './follow-rows.ts';
-import { type Garment, tracingOf } from './garment.ts';
+import { followYoke, isYoke } from './follow-yoke.ts';
+import { type Garment, onPiece, tracingOf } from './garment.ts';
+import { sewnLength } from './runs.ts';
+import { tape } from './tape.ts';
 import { trace } from './tracing.ts';
 
 /*
@@ -17,6 +20,7 @@ import { trace } from './tracing.ts';
 /** What was done to a piece that followed. */
 export type Followed =
   | ({ readonly kind: 'band'; readonly edge: string } & Pick<BandFollowed, 'at' | 'by'> & { readonly id: string })
+  | { readonly kind: 'yoke'; readonly id: string; readonly edge: string; readonly by: number }
   | { readonly kind: 'facing'; readonly id: string; readonly edge: string; readonly faced: readonly string[] };
 
 /** A piece that ought to have followed and could not. */
@@ -34,6 +38,8 @@ export interface Following {
   readonly left: readonly LeftBehind[];
 }
 
+/** An edge below that gained less leaves its yoke alone, mm. */
+const STILL = 0.005;
 /** Mates that come to differ by more than this do not match any more, mm. */
 const TELLING = 0.5;
 
@@ -46,9 +52,12 @@ export const followAll = (garment: Garment, taped: Pattern): Following => {
   let pattern = taped;
   const followed: Followed[] = [];
   const left: LeftBehind[] = [];
+  const withYokes = yokesFollowed(garment, taped);
+  followed.push(...withYokes.deeds);
+  pattern = withYokes.pattern;
   for (const piece of before.pieces) {
-    if (!isCompanion(piece) || pieceCalled(taped, piece.id) !== piece) continue;
-    const done = isBand(piece) ? bandDone(before, taped, piece) : facingDone(garment, piece);
+    if (!isCompanion(piece) || pieceCalled(pattern, piece.id) !== piece) continue;
+    const done = isBand(piece) ? bandDone(before, withYokes.pattern, piece) : facingDone(withYokes.garment, piece);
     if (!done) continue;
     if ('why' in done) left.push(done);
     else {
@@ -62,6 +71,25 @@ export const followAll = (garment: Garment, taped: Pattern): Following => {
 
 /** What is sewn to body or sleeve and has no measurement of its own. */
 const isCompanion = (piece: Piece): boolean => tierOf(piece) === undefined && !piece.part.endsWith('sleeve');
+
+/** Yokes first: bands and facings are sewn to them. */
+const yokesFollowed = (start: Garment, taped: Pattern) => {
+  let [garment, pattern] = [start, taped];
+  const deeds: Followed[] = [];
+  for (const piece of start.pattern.pieces.filter(isYoke)) {
+    for (const { own, row } of rowsOf(start.pattern.mates, piece.id)) {
+      const [edge] = own;
+      if (!edge || own.length !== 1 || edgeCalled(piece, edge.edge)?.role !== 'yoke seam') continue;
+      const by = gained(start.pattern, pattern, row) / edge.times;
+      const now = Math.abs(by) > STILL ? followYoke(piece, edge.edge, by) : undefined;
+      if (!now) continue;
+      garment = onPiece(garment, piece.id, () => now);
+      pattern = { ...pattern, pieces: pattern.pieces.map((p) => (p.id === piece.id ? tape(now) : p)) };
+      deeds.push({ kind: 'yoke', id: piece.id, edge: edge.edge, by });
+    }
+  }
+  return { garment, pattern, deeds };
+};
 
 const isBand = (piece: Piece): boolean =>
   piece.part === 'waistband' ||
@@ -91,7 +119,7 @@ const gained = (before: Pattern, after: Pattern, row: readonly SewnEdge[]): numb
   row.reduce((sum, s) => sum + (sewn(after, s) - sewn(before, s)) * s.times, 0);
 
 const facingDone = (garment: Garment, piece: Piece): Done => {
-  const { stated, seat } = placeOf(garment, piece, (p) => !isCompanion(p));
+  const { stated, seat } = placeOf(garment, piece, (p) => !isCompanion(p) || isYoke(p));
   if (!seat) return stated.length === 0 ? unplaced(garment, piece) : undefined;
   const faced = new Map(seat.parts.map((p) => [p.piece, facedIn(garment, p.piece)]));
   if ([...faced.values()].every((f) => f.now === f.before)) return undefined;
@@ -110,10 +138,17 @@ const unplaced = (garment: Garment, piece: Piece): LeftBehind | undefined => {
   if (!isFacing(piece)) return undefined;
   const edge = piece.edges.find(isFaced);
   if (!edge) return undefined;
-  const changed = garment.pattern.pieces.some(
+  const bodies = garment.pattern.pieces.filter(
     (p) => !isCompanion(p) && p.edges.some((e) => e.role === edge.role) && tracingOf(garment, p.id) !== trace(p),
   );
-  return changed ? { id: piece.id, edge: edge.id, needs: undefined, why: 'unknown place' } : undefined;
+  if (bodies.length === 0) return undefined;
+  const gains = bodies.flatMap((p) =>
+    p.edges
+      .filter((e) => e.role === edge.role)
+      .map((e) => sewnLength(tracingOf(garment, p.id), e.id) - sewnLength(trace(p), e.id)),
+  );
+  const [only] = gains.length === 1 ? gains : [];
+  return { id: piece.id, edge: edge.id, needs: only, why: 'unknown place' };
 };
 
 /** Companions whose edges no longer match what they are sewn to as they did. */
