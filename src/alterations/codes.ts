@@ -107,11 +107,11 @@ export const alterationCodes: Record<string, CodeMeaning> = {
     means: 'The paper has no room for the change: it would fold a corner or a seam away.',
   },
   'alter-band-unmatched': {
-    level: 'warning',
+    level: 'error',
     means: 'A waistband has no notches where the seams come to lie; it was not changed.',
   },
   'alter-facing-unplaced': {
-    level: 'warning',
+    level: 'error',
     means: 'A facing lies on no piece as drafted, so it could not follow an edge of its kind that was altered.',
   },
   'alter-follower-left': {

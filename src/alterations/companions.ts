@@ -26,8 +26,10 @@ const deed = (pattern: Pattern, f: Followed, show: LengthShown): string => {
   if (f.kind === 'facing') {
     const piece = pieceCalled(pattern, f.id);
     const role = (piece && edgeCalled(piece, f.edge)?.role) ?? 'edge';
-    return `cut anew by the altered ${role} of ${nameOf(pattern, f.faced)}`;
+    return `cut anew by the altered ${role} of ${f.faced.map((id) => nameOf(pattern, id)).join(' and ')}`;
   }
+  if (f.kind === 'yoke')
+    return `side seams ${f.by < 0 ? 'in' : 'out'} from the waist to the yoke seam, which is ${formatLength(Math.abs(f.by), show)} ${f.by < 0 ? 'shorter' : 'longer'}`;
   const whole = f.by.reduce((a, b) => a + b, 0);
   const gained = `${formatLength(Math.abs(whole), show)} ${whole < 0 ? 'shorter' : 'longer'}`;
   if (f.at === 'middle') return `${gained}, in the middle of what is sewn on`;
@@ -40,6 +42,12 @@ const deed = (pattern: Pattern, f: Followed, show: LengthShown): string => {
   return `${gained}: ${each}`;
 };
 
+/** What is known of the amount of a facing that lies nowhere: what the edges of its kind gained round the body. */
+const needsText = (edge: string, needs: number | undefined, show: LengthShown): string =>
+  needs === undefined
+    ? `The ${edge} was altered.`
+    : `The ${edge} of the pieces it may belong to is ${formatChange(needs, show)} longer.`;
+
 const leftFinding = (pattern: Pattern, l: LeftBehind, show: LengthShown): Finding => {
   const piece = pieceCalled(pattern, l.id);
   const name = nameOf(pattern, l.id);
@@ -47,7 +55,7 @@ const leftFinding = (pattern: Pattern, l: LeftBehind, show: LengthShown): Findin
   if (l.why === 'no notches') {
     return {
       code: 'alter-band-unmatched',
-      level: 'warning',
+      level: 'error',
       where: { piece: l.id, edge: l.edge },
       message: `${name} has no notches where the seams come to lie; it was not changed. Its ${edge} needs ${formatChange(l.needs ?? 0, show)} in all.`,
       try: 'Mark the seams on the band with notches.',
@@ -56,9 +64,9 @@ const leftFinding = (pattern: Pattern, l: LeftBehind, show: LengthShown): Findin
   if (l.why === 'unknown place') {
     return {
       code: 'alter-facing-unplaced',
-      level: 'warning',
+      level: 'error',
       where: { piece: l.id, edge: l.edge },
-      message: `${name} lies on none of the pieces as they were drafted, so nothing says what its ${edge} is sewn to; it was not changed.`,
+      message: `${name} lies on none of the pieces as they were drafted, so nothing says what its ${edge} is sewn to; it was not changed. ${needsText(edge, l.needs, show)}`,
       try: `Say what it is sewn to in the pattern sheet (“mates”), or cut it anew by the altered ${edge}.`,
     };
   }

@@ -5,7 +5,6 @@ import { moveDart, takenOf } from '../paper/dart-moves.ts';
 import { type Garment, onPiece } from '../paper/garment.ts';
 import { intake } from '../paper/runs.ts';
 import { trace } from '../paper/tracing.ts';
-import { type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
 import type { EdgeRole, Piece } from '../pattern/piece.ts';
 import type { Alteration, Division, Request } from './alteration.ts';
 import {
@@ -122,7 +121,6 @@ export const divide = ({ pattern, amount, options, show }: Request, name: string
       ...same,
       ...noDartFindings(name, fronts, from),
       ...(second === 'into' ? noDartFindings(name, fronts, to) : noEdgeFindings(name, fronts, to)),
-      ...(second === 'to' ? facedFindings(name, pattern, fronts, to) : []),
       ...shares.filter(isOver).map((s) => noWider(name, s, show)),
       ...all.map((s) => allOfIt(name, s, amount, show)),
     ],
@@ -143,26 +141,6 @@ const allOfIt = (name: string, share: Share, amount: number, show: Request['show
   message: `${name}: all ${formatLength(Math.abs(share.amount), show)} of the ${share.place} are taken; a dart of ${formatLength(Math.abs(share.amount) - Math.abs(amount), show)} would not be worth sewing.`,
   try: 'Ask for less, so that at least ⅛ in is left, if the dart is to stay.',
 });
-
-/** Fronts to whose named edge a facing is sewn: it could not follow an edge with a new dart in it. */
-const facedFindings = (name: string, pattern: Pattern, fronts: readonly Piece[], role: EdgeRole): Finding[] =>
-  fronts
-    .filter((piece) => {
-      const edges = piece.edges.filter((e) => e.role === role).map((e) => e.id);
-      const isOurs = (s: SewnEdge): boolean => s.piece === piece.id && edges.includes(s.edge);
-      return pattern.mates.some((m) => {
-        const [ours, theirs] = m.one.some(isOurs) ? [m.one, m.other] : [m.other, m.one];
-        return ours.some(isOurs) && theirs.some((s) => pieceCalled(pattern, s.piece)?.part.includes('facing'));
-      });
-    })
-    .map((piece) => ({
-      ...missing(
-        name,
-        `a facing is sewn to the ${role} of ${piece.name || piece.id}, and a dart there has to be in both`,
-        'Choose another edge, or put the facing away and cut it anew over the closed dart.',
-      ),
-      where: { alteration: name, piece: piece.id },
-    }));
 
 /** Width of a dart at its mouth, mm: no more than that can be moved. */
 const dartWidth = (piece: Piece | undefined, role: EdgeRole): number => {

@@ -13,7 +13,7 @@ import { type PlotOptions, type PlotSettings, settlePlot } from './plot-options.
 import { type LayoutReport, layoutReport } from './plot-report.ts';
 import { cautions, wordsFor } from './plot-words.ts';
 import { sheetWriterCalled } from './sheet-writers.ts';
-import { clear, isSystemError, refuseToOverwrite, store, writeFailed } from './store.ts';
+import { clear, isSystemError, refuseNoFolder, refuseToOverwrite, store, writeFailed } from './store.ts';
 
 export interface PlotRequest extends PatternFileOptions, PlotOptions {
   readonly patterns: readonly string[];
@@ -148,7 +148,10 @@ const storeAll = async (
   const files = plots.flatMap((p) => p.files);
   const outputs = [...files.map((f) => f.name), LAYOUT].map((name) => join(request.out, name));
   const inputs = [...request.patterns, ...(request.sheet === undefined ? [] : [request.sheet])];
-  const blocked = await refuseToOverwrite(outputs, inputs, request.force);
+  const blocked = [
+    ...(await refuseNoFolder(request.out)),
+    ...(await refuseToOverwrite(outputs, inputs, request.force)),
+  ];
   if (blocked.length > 0) return { done: false, findings: blocked };
   try {
     for (const file of files) await store(join(request.out, file.name), file.bytes);

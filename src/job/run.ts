@@ -15,7 +15,7 @@ import { openPool } from './run-pool.ts';
 import { type AlterRequest, type RunSettings, settleRun } from './run-settings.ts';
 import { type Ended, endTask, type Shop } from './run-task.ts';
 import { type Task, tasksFor } from './run-tasks.ts';
-import { isSystemError, refuseToOverwrite, writeFailed } from './store.ts';
+import { isSystemError, refuseNoFolder, refuseToOverwrite, writeFailed } from './store.ts';
 import { tableNamed } from './table-file.ts';
 import { stylesOf } from './wardrobe.ts';
 
@@ -104,6 +104,7 @@ const whatBlocks = async (
   const report = reportOf(patterns);
   const mayReplace = request.force || request.resume === true || request.retryFailed === true;
   return [
+    ...(await refuseNoFolder(request.out)),
     ...(await refuseToOverwrite([...outputs, manifest], inputs, true)),
     ...(mayReplace ? [] : (await refuseToOverwrite(outputs, [], false)).map(orResume)),
     ...(request.force || shard || !report ? [] : await indexOfOthers(request.out, report)),

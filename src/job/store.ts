@@ -88,6 +88,23 @@ const shortened = (findings: readonly Finding[]): Finding[] => {
   return [...findings.filter((f) => !left.has(f)), more];
 };
 
+/** A finding when something that is no folder stands where the outputs are to go, or on the way there. */
+export const refuseNoFolder = async (folder: string): Promise<Finding[]> => {
+  const full = resolve(folder);
+  const is = await stat(full).catch(() => undefined);
+  if (is?.isDirectory()) return [];
+  if (!is) return dirname(full) === full ? [] : refuseNoFolder(dirname(full));
+  return [
+    {
+      code: 'job-output-no-folder',
+      level: 'error',
+      where: { file: folder },
+      message: `${folder} is a file, and what is written needs a folder there.`,
+      try: 'Name a folder with --out; it is made when it is not there yet.',
+    },
+  ];
+};
+
 const overInput = (path: string): Finding => ({
   code: 'job-output-is-source',
   level: 'error',

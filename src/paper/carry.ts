@@ -11,7 +11,7 @@ import { footOn, type Prick, type Tracing, UNNUMBERED } from './tracing.ts';
  */
 
 /** A stretch of sewn seam between two corners, as it was and as it is. Parallel rows. */
-interface SeamRun {
+export interface SeamRun {
   readonly edge: string;
   /** Lies across the mouth of a dart drawn as lines. */
   readonly mouth: boolean;

@@ -1,98 +1,71 @@
-import { add, distance, type Point, subtract, turn } from '../geometry/point.ts';
+import { add, distance, ORIGIN, type Point, scale, subtract, turn } from '../geometry/point.ts';
 import type { Edge, EdgeRole, Piece } from '../pattern/piece.ts';
 import { bring, type EndMove, STILL as STILL_END } from './bend.ts';
 import { calmed } from './calm.ts';
-import { type Carrier, carrierOf } from './carry.ts';
-import { footOnRow, type Laid, layRow, placeAt, type Row, type RowFoot, rowOf } from './lay-on.ts';
+import { type Faced, type RowNow, type RowUnder, rowsUnder, type Under } from './follow-rows.ts';
+import { edgeRow, LIES_ON, type Seat } from './follow-seat.ts';
+import { alongRow, footOnRow, placeAt, type Row, type RowFoot } from './lay-on.ts';
 import { paperRuns, turnOfArrival } from './runs.ts';
 import { tape } from './tape.ts';
 import { type Prick, type Tracing, trace } from './tracing.ts';
 
 /*
- * A facing is laid on the piece it faces and cut anew. Its sewn edge lies on the altered edge; where it ends on another
- * edge of the piece (shoulder, side, centre) it ends there still, as far from the sewn edge as before; its inner edge
- * keeps its distance, as an allowance does.
+ * A facing is laid on the pieces it faces and cut anew. Its sewn edge lies on the altered edges; where it ends on another
+ * edge of a piece (shoulder, side, centre) it ends there still, as far from the sewn edge as before; its inner edge keeps
+ * its distance, as an allowance does.
  */
 
 /** Edges that a facing takes over point by point. */
-const FACED: ReadonlySet<EdgeRole> = new Set(['neck', 'armhole', 'waist', 'hem', 'wrist']);
-/** An edge lies on another when no place of it is further away, mm. */
-const LIES_ON = 1;
+export const FACED: ReadonlySet<EdgeRole> = new Set(['neck', 'armhole', 'waist', 'hem', 'wrist']);
 /** What goes less far than this stays, mm. */
 const STILL = 0.002;
 
-/** The piece that is faced, as it was traced and as the verbs left it. */
-export interface Faced {
-  readonly before: Tracing;
-  readonly now: Tracing;
-}
-
-/** Where a facing lies on a piece by one of its edges; undefined when it does not fit there. */
-export const laidOn = (facing: Piece, edge: string, faced: Tracing, facedEdge: string): Laid | undefined => {
-  const own = edgeRow(trace(facing), edge);
-  const other = edgeRow(trace(faced.piece), facedEdge);
-  return own && other ? layRow(own, other, LIES_ON) : undefined;
-};
-
-/** The facing as it is cut anew by the altered piece; the very same piece when that changes nothing. */
-export const followFaced = (facing: Piece, edge: string, { before, now }: Faced, facedEdge: string): Piece => {
-  const laid = laidOn(facing, edge, before, facedEdge);
-  if (!laid) return facing;
+/** The facing as it is cut anew by the altered pieces; the very same piece when that changes nothing. */
+export const followFaced = (facing: Piece, seat: Seat, faced: ReadonlyMap<string, Faced>): Piece => {
   const tracing = trace(facing);
-  const runs = before.piece.edges.flatMap((e) => paperRuns(before, e.id));
-  const ties = tiesOf(tracing, edge, laid, carrierOf(before, runs, now), before.piece, facedEdge);
-  const to = cutAnew(tracing, laid, ties);
-  const shift = anchor(tracing, laid, to);
-  const home = to.map((p) => laid.back(subtract(p, shift)));
+  const ties = tiesOf(tracing, seat, rowsUnder(seat, faced, anchorPart(facing, seat)));
+  const to = cutAnew(tracing, ties);
+  const shift = anchor(tracing, to);
+  const home = to.map((p) => subtract(p, shift));
   if (home.every((p, i) => distance(p, (tracing.seam[i] as Prick).was) < STILL)) return facing;
   return tape(movedTo(tracing, home));
 };
+
+/** The stretch that holds the facing as it lies, so that its grain stays: at its centre, else the longest. */
+const anchorPart = ({ edges }: Piece, { edge, parts }: Seat): number => {
+  const own = edges.findIndex((e) => e.id === edge);
+  const beside = (step: number): boolean => isMiddle(edges[(own + step + edges.length) % edges.length]);
+  if (beside(-1)) return 0;
+  if (beside(1)) return parts.length - 1;
+  return parts.reduce((best, p, k) => (p.covers > (parts[best]?.covers ?? 0) ? k : best), 0);
+};
+
+const isMiddle = (edge: Edge | undefined): boolean => edge?.role === 'fold' || edge?.role === 'centre';
 
 /** What an edge of the facing goes by. */
 type Tie =
   | { readonly kind: 'sewn' | 'ends on'; readonly edge: Edge; readonly row: RowNow }
   | { readonly kind: 'own'; readonly edge: Edge };
 
-/** A row of the faced piece as it was and as it is. */
-interface RowNow {
-  readonly was: Row;
-  readonly is: Row;
-  readonly turned: readonly number[];
-}
-
-const tiesOf = (
-  tracing: Tracing,
-  sewnEdge: string,
-  laid: Laid,
-  carrier: Carrier,
-  faced: Piece,
-  facedEdge: string,
-): Tie[] => {
-  const rows = new Map(faced.edges.map((e) => [e.id, { role: e.role, row: rowNow(carrier, e.id) }]));
-  return tracing.piece.edges.map((edge): Tie => {
-    const own = edgeRow(tracing, edge.id)?.map(laid.on) ?? [];
-    const sewnRow = edge.id === sewnEdge ? rows.get(facedEdge)?.row : undefined;
-    if (sewnRow) return { kind: 'sewn', edge, row: sewnRow };
-    for (const { role, row } of rows.values()) {
-      if (!row || own.length === 0 || own.some((p) => footOnRow(row.was, p).away > LIES_ON)) continue;
-      return { kind: role === edge.role && FACED.has(role) ? 'sewn' : 'ends on', edge, row };
-    }
-    return { kind: 'own', edge };
+const tiesOf = (tracing: Tracing, seat: Seat, { sewn, others }: Under): Tie[] =>
+  tracing.piece.edges.map((edge): Tie => {
+    if (edge.id === seat.edge) return { kind: 'sewn', edge, row: sewn };
+    const own = edgeRow(tracing, edge.id);
+    const under =
+      own &&
+      nearest(
+        own,
+        others.filter((o) => own.every((p) => footOnRow(o.was, p).away <= LIES_ON)),
+      );
+    if (!under) return { kind: 'own', edge };
+    const isFaced = FACED.has(edge.role) && under.role === edge.role;
+    return { kind: isFaced ? 'sewn' : 'ends on', edge, row: under };
   });
-};
 
-const rowNow = (carrier: Carrier, edge: string): RowNow | undefined => {
-  const runs = carrier.runs.filter((r) => r.edge === edge && !r.mouth);
-  const was = runs.flatMap((r) => r.was);
-  if (was.length < 2) return undefined;
-  const by = runs.flatMap((r) => r.by);
-  const is = was.map((p, k) => ({ x: p.x + (by[k] as Point).x, y: p.y + (by[k] as Point).y }));
-  return { was: rowOf(was), is: rowOf(is), turned: runs.flatMap((r) => r.turned) };
-};
-
-const edgeRow = (tracing: Tracing, edge: string): Point[] | undefined => {
-  const points = paperRuns(tracing, edge).flatMap(({ run }) => run.map((i) => (tracing.seam[i] as Prick).was));
-  return points.length > 1 ? points : undefined;
+/** Of edges that lie at one place with several stretches (a slit has no width), the one whose stretch is beside it. */
+const nearest = (own: readonly Point[], under: readonly RowUnder[]): RowUnder | undefined => {
+  const away = (u: RowUnder): number => Math.min(...own.map((p) => footOnRow(u.with, p).away));
+  return [...under].sort((a, b) => away(a) - away(b))[0];
 };
 
 /** Indexes of the pricks of an edge, both ends included. */
@@ -100,9 +73,9 @@ const indexesOf = (tracing: Tracing, edge: Edge): number[] => [
   ...new Set(paperRuns(tracing, edge.id).flatMap(({ run }) => run)),
 ];
 
-/** Where each prick of the facing comes to lie on the altered piece. */
-const cutAnew = (tracing: Tracing, laid: Laid, ties: readonly Tie[]): Point[] => {
-  const lay = tracing.seam.map((p) => laid.on(p.was));
+/** Where each prick of the facing comes to lie over the altered pieces, in its own frame. */
+const cutAnew = (tracing: Tracing, ties: readonly Tie[]): Point[] => {
+  const lay = tracing.seam.map((p) => p.was);
   const to = new Map<number, Point>();
   const sewn = ties.flatMap((t) => (t.kind === 'sewn' ? [t.row] : []));
   for (const tie of ties) {
@@ -174,8 +147,34 @@ const beside = (
     return { by: subtract(known, ridden[k] as Point), turned };
   };
   const by = bring(ridden, end(0), end(run.length - 1));
+  const brought = ridden.map((p, k) => add(p, by[k] as Point));
+  const wide = rides ? asWide(rides, feet, brought) : brought;
   run.forEach((i, k) => {
-    if (!to.has(i)) to.set(i, add(ridden[k] as Point, by[k] as Point));
+    if (!to.has(i)) to.set(i, wide[k] as Point);
+  });
+};
+
+/** A width is put right over this much of the line to either side, and less and less towards its ends, mm. */
+const EASED = 20;
+
+/** The line put right to lie as far from the sewn edge as it did, between its ends. */
+const asWide = ({ was, is }: RowNow, feet: readonly RowFoot[], line: readonly Point[]): Point[] => {
+  const way = alongRow(line);
+  const whole = way.at(-1) as number;
+  const isInside = (row: Row, { along }: RowFoot): boolean => along > 0 && along < (row.along.at(-1) as number);
+  const off = line.map((p, k) => {
+    const [old, foot] = [feet[k] as RowFoot, footOnRow(is, p)];
+    if (!isInside(was, old) || !isInside(is, foot) || foot.away === 0) return ORIGIN;
+    return scale(subtract(p, foot.at), (old.away - foot.away) / foot.away);
+  });
+  const calm = calmed(
+    line,
+    line.map((p, k) => add(p, off[k] as Point)),
+    EASED,
+  );
+  return line.map((p, k) => {
+    const room = Math.min(1, Math.min(way[k] as number, whole - (way[k] as number)) / (2 * EASED));
+    return add(p, scale(subtract(calm[k] as Point, p), room));
   });
 };
 
@@ -190,7 +189,7 @@ const turnedAt = ({ turned }: RowNow, { k, t }: RowFoot): number =>
  * How far the facing would go without changing: it stays in its place on the sheet by the inner end of its centre, or by
  * its first inner corner.
  */
-const anchor = (tracing: Tracing, laid: Laid, to: readonly Point[]): Point => {
+const anchor = (tracing: Tracing, to: readonly Point[]): Point => {
   const { edges } = tracing.piece;
   const free = edges.findIndex((e) => !FACED.has(e.role) && e.role !== 'fold' && e.role !== 'centre');
   const fold = edges.findIndex((e) => e.role === 'fold' || e.role === 'centre');
@@ -198,7 +197,7 @@ const anchor = (tracing: Tracing, laid: Laid, to: readonly Point[]): Point => {
   const indexes = run ? indexesOf(tracing, run) : [];
   const neighbour = edges[(fold + 1) % edges.length];
   const i = (fold >= 0 && neighbour && FACED.has(neighbour.role) ? indexes[0] : indexes.at(-1)) ?? 0;
-  return subtract(to[i] as Point, laid.on((tracing.seam[i] as Prick).was));
+  return subtract(to[i] as Point, (tracing.seam[i] as Prick).was);
 };
 
 /** The tracing with its seam where it has to be; what lies inside goes with the middle of it. */

@@ -1,21 +1,27 @@
 import { edgeCalled } from '../pattern/edges.ts';
-import { type Mates, type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
-import type { EdgeRole, Piece } from '../pattern/piece.ts';
+import { type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
+import type { Piece } from '../pattern/piece.ts';
 import { tierOf } from '../pattern/round.ts';
 import { type BandFollowed, followBand, sewn } from './follow-band.ts';
-import { followFaced, laidOn } from './follow-facing.ts';
-import { type Garment, tracingOf } from './garment.ts';
+import { followFaced } from './follow-facing.ts';
+import { isFaced, isFacing, placeOf, rowsOf } from './follow-place.ts';
+import type { Faced } from './follow-rows.ts';
+import { followYoke, isYoke } from './follow-yoke.ts';
+import { type Garment, onPiece, tracingOf } from './garment.ts';
+import { sewnLength } from './runs.ts';
+import { tape } from './tape.ts';
 import { trace } from './tracing.ts';
 
 /*
  * What follows the pieces it is sewn to: bands, cuffs and collars by what their row of edges gained, facings (linings,
- * pockets) by being laid on the altered piece and cut anew.
+ * pockets) by being laid on the altered pieces and cut anew.
  */
 
 /** What was done to a piece that followed. */
 export type Followed =
   | ({ readonly kind: 'band'; readonly edge: string } & Pick<BandFollowed, 'at' | 'by'> & { readonly id: string })
-  | { readonly kind: 'facing'; readonly id: string; readonly edge: string; readonly faced: string };
+  | { readonly kind: 'yoke'; readonly id: string; readonly edge: string; readonly by: number }
+  | { readonly kind: 'facing'; readonly id: string; readonly edge: string; readonly faced: readonly string[] };
 
 /** A piece that ought to have followed and could not. */
 export interface LeftBehind {
@@ -32,6 +38,8 @@ export interface Following {
   readonly left: readonly LeftBehind[];
 }
 
+/** An edge below that gained less leaves its yoke alone, mm. */
+const STILL = 0.005;
 /** Mates that come to differ by more than this do not match any more, mm. */
 const TELLING = 0.5;
 
@@ -44,9 +52,12 @@ export const followAll = (garment: Garment, taped: Pattern): Following => {
   let pattern = taped;
   const followed: Followed[] = [];
   const left: LeftBehind[] = [];
+  const withYokes = yokesFollowed(garment, taped);
+  followed.push(...withYokes.deeds);
+  pattern = withYokes.pattern;
   for (const piece of before.pieces) {
-    if (!isCompanion(piece) || pieceCalled(taped, piece.id) !== piece) continue;
-    const done = isBand(piece) ? bandDone(before, taped, piece) : facingDone(garment, piece);
+    if (!isCompanion(piece) || pieceCalled(pattern, piece.id) !== piece) continue;
+    const done = isBand(piece) ? bandDone(before, withYokes.pattern, piece) : facingDone(withYokes.garment, piece);
     if (!done) continue;
     if ('why' in done) left.push(done);
     else {
@@ -60,6 +71,25 @@ export const followAll = (garment: Garment, taped: Pattern): Following => {
 
 /** What is sewn to body or sleeve and has no measurement of its own. */
 const isCompanion = (piece: Piece): boolean => tierOf(piece) === undefined && !piece.part.endsWith('sleeve');
+
+/** Yokes first: bands and facings are sewn to them. */
+const yokesFollowed = (start: Garment, taped: Pattern) => {
+  let [garment, pattern] = [start, taped];
+  const deeds: Followed[] = [];
+  for (const piece of start.pattern.pieces.filter(isYoke)) {
+    for (const { own, row } of rowsOf(start.pattern.mates, piece.id)) {
+      const [edge] = own;
+      if (!edge || own.length !== 1 || edgeCalled(piece, edge.edge)?.role !== 'yoke seam') continue;
+      const by = gained(start.pattern, pattern, row) / edge.times;
+      const now = Math.abs(by) > STILL ? followYoke(piece, edge.edge, by) : undefined;
+      if (!now) continue;
+      garment = onPiece(garment, piece.id, () => now);
+      pattern = { ...pattern, pieces: pattern.pieces.map((p) => (p.id === piece.id ? tape(now) : p)) };
+      deeds.push({ kind: 'yoke', id: piece.id, edge: edge.edge, by });
+    }
+  }
+  return { garment, pattern, deeds };
+};
 
 const isBand = (piece: Piece): boolean =>
   piece.part === 'waistband' ||
@@ -88,70 +118,37 @@ const bandDone = (before: Pattern, taped: Pattern, piece: Piece): Done => {
 const gained = (before: Pattern, after: Pattern, row: readonly SewnEdge[]): number =>
   row.reduce((sum, s) => sum + (sewn(after, s) - sewn(before, s)) * s.times, 0);
 
-const rowsOf = (mates: readonly Mates[], id: string): { own: readonly SewnEdge[]; row: readonly SewnEdge[] }[] =>
-  mates.flatMap((m) => [
-    ...(m.one.some((s) => s.piece === id) ? [{ own: m.one, row: m.other }] : []),
-    ...(m.other.some((s) => s.piece === id) ? [{ own: m.other, row: m.one }] : []),
-  ]);
-
-/** A place where a facing may lie: its own edge on the edge of another piece. */
-interface Seat {
-  readonly edge: string;
-  readonly on: SewnEdge;
-}
-
 const facingDone = (garment: Garment, piece: Piece): Done => {
-  const { pattern } = garment;
-  const stated = rowsOf(pattern.mates, piece.id).flatMap(({ own, row }) =>
-    own.filter((s) => s.piece === piece.id).flatMap((s) => row.map((on): Seat => ({ edge: s.edge, on }))),
-  );
-  const onBody = stated.filter(({ on }) => !isCompanion(pieceCalled(pattern, on.piece) ?? piece));
-  const seats = onBody.length > 0 ? onBody : likelySeats(pattern, piece);
-  const seat = seats
-    .flatMap((s) => {
-      const laid = laidOn(piece, s.edge, trace(pieceCalled(pattern, s.on.piece) ?? piece), s.on.edge);
-      return laid ? [{ ...s, off: laid.off }] : [];
-    })
-    .sort((a, b) => a.off - b.off)[0];
-  if (!seat) return onBody.length === 0 ? unplaced(garment, piece) : undefined;
-  const now = tracingOf(garment, seat.on.piece);
-  const before = trace(now.piece);
-  if (now === before) return undefined;
-  const anew = followFaced(piece, seat.edge, { before, now }, seat.on.edge);
+  const { stated, seat } = placeOf(garment, piece, (p) => !isCompanion(p) || isYoke(p));
+  if (!seat) return stated.length === 0 ? unplaced(garment, piece) : undefined;
+  const faced = new Map(seat.parts.map((p) => [p.piece, facedIn(garment, p.piece)]));
+  if ([...faced.values()].every((f) => f.now === f.before)) return undefined;
+  const anew = followFaced(piece, seat, faced);
   if (anew === piece) return undefined;
-  return { piece: anew, deed: { kind: 'facing', id: piece.id, edge: seat.edge, faced: seat.on.piece } };
+  return { piece: anew, deed: { kind: 'facing', id: piece.id, edge: seat.edge, faced: [...faced.keys()] } };
 };
 
-/** Edges that are faced. */
-const FACED: readonly EdgeRole[] = ['neck', 'armhole', 'waist', 'hem', 'wrist'];
-
-/** Where a facing may lie that is stated to be sewn to nothing: on edges of the same name. */
-const likelySeats = (pattern: Pattern, piece: Piece): Seat[] => {
-  if (!isFacing(piece)) return [];
-  const side = /^(front|back)/.exec(piece.part)?.[0] ?? '';
-  const bodies = pattern.pieces.filter((p) => !isCompanion(p) && p.part.includes(side) && p.cut.cloth !== 'lining');
-  return piece.edges
-    .filter((e) => FACED.includes(e.role))
-    .flatMap((e) =>
-      bodies.flatMap((p) =>
-        p.edges
-          .filter((b) => b.role === e.role)
-          .map((b) => ({ edge: e.id, on: { piece: p.id, edge: b.id, times: 1 } })),
-      ),
-    );
+const facedIn = (garment: Garment, id: string): Faced => {
+  const now = tracingOf(garment, id);
+  return { now, before: trace(now.piece) };
 };
-
-const isFacing = (piece: Piece): boolean => piece.part.endsWith('facing') || piece.cut.cloth === 'facing';
 
 /** A facing that lies on no piece, when an edge of the kind it faces has changed. */
 const unplaced = (garment: Garment, piece: Piece): LeftBehind | undefined => {
   if (!isFacing(piece)) return undefined;
-  const edge = piece.edges.find((e) => FACED.includes(e.role));
+  const edge = piece.edges.find(isFaced);
   if (!edge) return undefined;
-  const changed = garment.pattern.pieces.some(
+  const bodies = garment.pattern.pieces.filter(
     (p) => !isCompanion(p) && p.edges.some((e) => e.role === edge.role) && tracingOf(garment, p.id) !== trace(p),
   );
-  return changed ? { id: piece.id, edge: edge.id, needs: undefined, why: 'unknown place' } : undefined;
+  if (bodies.length === 0) return undefined;
+  const gains = bodies.flatMap((p) =>
+    p.edges
+      .filter((e) => e.role === edge.role)
+      .map((e) => sewnLength(tracingOf(garment, p.id), e.id) - sewnLength(trace(p), e.id)),
+  );
+  const [only] = gains.length === 1 ? gains : [];
+  return { id: piece.id, edge: edge.id, needs: only, why: 'unknown place' };
 };
 
 /** Companions whose edges no longer match what they are sewn to as they did. */

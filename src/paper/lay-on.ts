@@ -1,7 +1,7 @@
 import { cross, distance, dot, type Point, subtract } from '../geometry/point.ts';
 import { footOn } from './tracing.ts';
 
-/* One piece of paper laid on another so that two edges cover each other. */
+/* One piece of paper laid on another: rows of points along edges, and the turn and shift that bring one on another. */
 
 /** A row of points with their distances along it. */
 export interface Row {
@@ -53,6 +53,16 @@ export const placeAt = ({ points, along }: Row, s: number): Point => {
   return { x: a.x + (b.x - a.x) * t, y: a.y + (b.y - a.y) * t };
 };
 
+/** The part of a row between two places along it, its ends put in. */
+export const partOfRow = (row: Row, from: number, to: number): Point[] => [
+  placeAt(row, from),
+  ...row.points.filter((_, k) => (row.along[k] as number) > from + ONE && (row.along[k] as number) < to - ONE),
+  placeAt(row, to),
+];
+
+/** Nearer along a row than this two places are one, mm. */
+const ONE = 1e-6;
+
 /** How a piece lies on another: from its own upright frame to that of the other, and back. */
 export interface Laid {
   readonly on: (p: Point) => Point;
@@ -63,37 +73,11 @@ export interface Laid {
   readonly off: number;
 }
 
-/** Turning a piece over is taken only when it lies better by so much, mm. */
-const AS_GOOD = 0.01;
-
-/**
- * Lays a row on another, from either end of it, turned over when need be. Undefined when it lies further off than
- * `within` however it is laid.
- */
-export const layRow = (own: readonly Point[], other: readonly Point[], within: number): Laid | undefined => {
-  const row = rowOf(other);
-  const ways = [false, true].flatMap((mirrored) => {
-    const points = mirrored ? [...own].reverse().map(turnedOver) : [...own];
-    const along = alongRow(points);
-    const spare = (row.along.at(-1) ?? 0) - (along.at(-1) ?? 0);
-    if (spare < -within) return [];
-    const starts = spare > within ? [0, spare] : [spare / 2];
-    return starts.map((start) =>
-      fitted(
-        points,
-        along.map((s) => placeAt(row, s + start)),
-        mirrored,
-      ),
-    );
-  });
-  const best = ways.reduce<Laid | undefined>((b, w) => (b && b.off <= w.off + AS_GOOD ? b : w), undefined);
-  return best && best.off <= within ? best : undefined;
-};
-
 const turnedOver = (p: Point): Point => ({ x: -p.x, y: p.y });
 
-/** The turn and shift that bring points nearest to their targets (least squares). */
-const fitted = (points: readonly Point[], targets: readonly Point[], mirrored: boolean): Laid => {
+/** The turn and shift that bring points, turned over when `mirrored`, nearest to their targets (least squares). */
+export const layPoints = (own: readonly Point[], targets: readonly Point[], mirrored = false): Laid => {
+  const points = mirrored ? own.map(turnedOver) : own;
   const [c, d] = [middle(points), middle(targets)];
   let [sin, cos] = [0, 0];
   points.forEach((p, i) => {

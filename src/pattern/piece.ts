@@ -124,7 +124,8 @@ export interface Edge extends Judged {
  * band. `panel seam` divides a front or back from shoulder or armhole to the waist. `cap` is the crown of a sleeve from
  * underarm to underarm, `sleeve seam` each of the seams from there to the wrist (both of a two-piece sleeve). On
  * trousers `side` is the outer seam, `inseam` the inner, and `crotch` runs from the waist at the centre to the crotch
- * point. `wrist` is the lower edge of a sleeve, `free` one that is sewn to nothing: the inner edge of a facing.
+ * point. `wrist` is the lower edge of a sleeve, `free` one that is sewn to nothing: the inner edge of a facing. `yoke seam` is
+ * the edge of a yoke that is sewn to the piece below it.
  */
 export type EdgeRole =
   | 'waist'
@@ -143,6 +144,7 @@ export type EdgeRole =
   | 'crotch'
   | 'inseam'
   | 'free'
+  | 'yoke seam'
   | 'band seam'
   | 'band top'
   | 'end'

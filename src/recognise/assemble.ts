@@ -22,7 +22,7 @@ import { landmarksOf } from './landmarks.ts';
 import type { NotchFound } from './notches.ts';
 import { linesOf, pointsOf } from './paper-marks.ts';
 import { adjustmentsOf, levelsOf } from './piece-levels.ts';
-import type { ReadPiece } from './read-piece.ts';
+import type { ReadPiece } from './piece-reading.ts';
 import { seamOf } from './seam.ts';
 import type { Shape, Stretch } from './shape.ts';
 import { raise } from './tell.ts';

@@ -209,13 +209,10 @@ const allowanceClaims = (allowances: readonly number[]): Claim[] => {
   const median = usual[Math.floor((usual.length - 1) / 2)] ?? 0;
   return allowances.flatMap((a, stretch): Claim[] => {
     if (a < 0.5 && widest > 3) {
+      const says = 'it has no allowance while the other edges have';
       return [
-        {
-          by: 'allowance',
-          stretch,
-          role: 'fold',
-          evidence: { says: 'it has no allowance while the other edges have', weight: 0.6 },
-        },
+        { by: 'allowance', stretch, role: 'fold', evidence: { says, weight: 0.6 } },
+        { by: 'allowance', stretch, role: 'free', evidence: { says, weight: 0.4 } },
       ];
     }
     if (a === widest && a > median + 5 && a >= 20) {

@@ -34,16 +34,28 @@ export const recogniseCodes: Record<string, CodeMeaning> = {
     level: 'warning',
     means: 'A centre edge may lie on the fold or be a seam; nothing says which.',
   },
+  'recognise-cut-unknown': {
+    level: 'warning',
+    means: 'The sleeves are cut in a way (raglan, kimono) for which the edges are not told by themselves.',
+  },
   'recognise-upright-unknown': { level: 'warning', means: 'Nothing says which way up a piece stands.' },
   'recognise-grain-doubtful': { level: 'warning', means: 'Two lines of a piece could both be its grainline.' },
   'recognise-bust-point-assumed': {
     level: 'note',
     means: 'No bust point is marked; it was taken where the darts point.',
   },
+  'recognise-inner-dart-unsure': {
+    level: 'warning',
+    means: 'A closed line is shaped like a dart with two tips, and nothing else says that it is one.',
+  },
   'recognise-waist-unknown': { level: 'warning', means: 'A dress in one piece does not say where its waist lies.' },
   'recognise-waist-assumed': {
     level: 'warning',
     means: 'The waist of a dress in one piece is not drawn; it was taken where the side goes in furthest.',
+  },
+  'recognise-yoke-at-waist': {
+    level: 'note',
+    means: 'A yoke is sewn to the upper edge of a piece: its waist edge is the yoke seam.',
   },
   'recognise-no-grain': { level: 'note', means: 'A piece has no grainline.' },
   'recognise-cut-count-assumed': {

@@ -2,8 +2,8 @@ import type { CutOrder, Edge, PartName } from '../pattern/piece.ts';
 import type { Context } from './context.ts';
 import { judge, stated } from './judging.ts';
 import { readCloth } from './parts.ts';
-import type { ReadPiece } from './read-piece.ts';
-import { statedOf } from './read-piece.ts';
+import type { ReadPiece } from './piece-reading.ts';
+import { statedOf } from './piece-roles.ts';
 
 /** How often the paper is cut: as stated, else as is usual for such a piece. */
 export const cutOf = (read: ReadPiece, edges: readonly Edge[], context: Context): CutOrder => {

@@ -8,7 +8,7 @@ import { judge } from './judging.ts';
 import type { Label } from './labels.ts';
 import { labelsFor } from './labels.ts';
 import type { Shape } from './shape.ts';
-import { stretchAt } from './shape.ts';
+import { isStraight, stretchAt } from './shape.ts';
 import type { Stroke } from './strokes.ts';
 import type { Trace } from './trace.ts';
 import { alongOf, isInside, nearestPlace, rayHit, wrap } from './trace.ts';
@@ -146,9 +146,15 @@ export const readDarts = (
   return [
     ...inOutline,
     ...lineDarts(shape, cutting, strokes, drills, labels, hints),
-    ...innerDarts(strokes, drills, labels, hints, grain),
+    ...innerDarts(strokes, drills, labels, hints, grain, longStraightEdges(shape)),
   ];
 };
+
+/** A straight edge so long says how a piece lies, mm. */
+const LONG_EDGE = 200;
+
+const longStraightEdges = (shape: Shape): Point[] =>
+  shape.stretches.filter((s) => s.length >= LONG_EDGE && isStraight(s)).map((s) => s.direction);
 
 const lineDarts = (
   shape: Shape,

@@ -2,7 +2,7 @@ import type { PartName } from '../pattern/piece.ts';
 import { judge } from './judging.ts';
 import { otherSide } from './part-by-shape.ts';
 import type { PartReading } from './parts.ts';
-import type { ReadPiece } from './read-piece.ts';
+import type { ReadPiece } from './piece-reading.ts';
 
 /** Two shapes whose leaning to a front differs by less are not told apart. */
 const APART = 0.05;

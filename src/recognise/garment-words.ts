@@ -21,7 +21,8 @@ export type GarmentMeaning =
   | 'elbow'
   | 'bust point'
   | 'upper sleeve'
-  | 'under sleeve';
+  | 'under sleeve'
+  | 'sleeve cut otherwise';
 
 /** Words by meaning and language; common practice, from memory, with no source at hand. */
 export const garmentWords: Readonly<Record<GarmentMeaning, Words>> = {
@@ -222,5 +223,16 @@ export const garmentWords: Readonly<Record<GarmentMeaning, Words>> = {
     pt: ['manga inferior', 'folha de baixo da manga', 'manga de baixo'],
     nl: ['ondermouw'],
     ja: ['内袖', '下袖'],
+  },
+  // Cuts in which the armhole runs to the neck, or front and sleeve are one piece.
+  'sleeve cut otherwise': {
+    en: ['raglan', 'kimono', 'dolman', 'batwing'],
+    de: ['Raglan', 'Raglanärmel', 'Kimono', 'Kimonoärmel', 'Fledermausärmel'],
+    fr: ['raglan', 'kimono', 'chauve-souris'],
+    es: ['raglán', 'ranglan', 'kimono', 'quimono', 'murciélago'],
+    it: ['raglan', 'kimono', 'pipistrello'],
+    pt: ['raglã', 'raglan', 'quimono', 'morcego'],
+    nl: ['raglan', 'raglanmouw', 'kimono', 'kimonomouw', 'vleermuismouw'],
+    ja: ['ラグラン', 'キモノスリーブ', 'ドルマン'],
   },
 };

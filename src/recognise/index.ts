@@ -14,10 +14,10 @@ import { fieldAmong } from './names.ts';
 import { openOutlines } from './open-outlines.ts';
 import type { Garment } from './parts.ts';
 import { garmentNamedIn, idFor, partsNamedIn, readCloth } from './parts.ts';
+import type { Named } from './piece-reading.ts';
 import type { DrawnPiece, Gathered } from './pieces.ts';
 import { gatherPieces } from './pieces.ts';
-import { implausibleSizes } from './plausible.ts';
-import type { Named } from './read-piece.ts';
+import { implausibleSizes, tooSmallForPieces } from './plausible.ts';
 import { readName, readPiece } from './read-piece.ts';
 import type { LabelSubject, PatternSheet } from './sheet/types.ts';
 import { readStatedAllowance } from './stating.ts';
@@ -52,6 +52,7 @@ export const recognise = (drawing: Drawing, options: RecogniseOptions = {}): Rec
   const gathered = gatherPieces(drawing, containers, drawables, hints, words);
   const texts = drawing.drawables.filter((d) => d.kind === 'text');
   const garment = garmentOf(drawing, sheet, texts, words);
+  const otherwise = cutOtherwiseIn(drawing, texts, words);
   const looseTexts = gathered.loose.filter((d) => d.kind === 'text');
   const allowance = readStatedAllowance(looseTexts, words);
   const context: Context = {
@@ -61,6 +62,7 @@ export const recognise = (drawing: Drawing, options: RecogniseOptions = {}): Rec
     panelled: [],
     ...(sheet ? { sheet } : {}),
     ...(garment ? { garment } : {}),
+    ...(otherwise ? { cutOtherwise: otherwise } : {}),
     ...(allowance ? { allowance } : {}),
     tell: (finding) => void findings.push(finding),
     doubt: (doubt) => void doubts.push(doubt),
@@ -78,11 +80,9 @@ export const recognise = (drawing: Drawing, options: RecogniseOptions = {}): Rec
     return assemble(part ? readPiece({ ...n, part }, r.id, { ...context, panelled }) : r, context);
   });
   const mates = readMates(pieces, context);
-  findings.push(
-    ...generalFindings(drawing, gathered, repeats),
-    ...implausibleSizes(pieces, drawing),
-    ...missingSheetPieces(sheet, entries, drawing),
-  );
+  findings.push(...generalFindings(drawing, gathered, repeats), ...missingSheetPieces(sheet, entries, drawing));
+  // A wrong unit is the reason for much else that is found: it is told first.
+  findings.unshift(...implausibleSizes(pieces, drawing));
   const pattern: Pattern = {
     fileName: drawing.fileName,
     style: sheet?.style ?? fieldAmong(texts, 'style name', 'style') ?? titleOf(drawing).style,
@@ -172,6 +172,16 @@ const garmentOf = (
   return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0];
 };
 
+/** The word by which a text, a group or the file's name says that the sleeves are cut in another way than set in. */
+const cutOtherwiseIn = (
+  drawing: Drawing,
+  texts: readonly { readonly text: string }[],
+  words: Vocabulary,
+): string | undefined =>
+  [...texts.map((t) => t.text), ...drawing.containers.map((c) => c.label), drawing.fileName.replace(/[_.-]+/g, ' ')]
+    .flatMap((text) => words.phrasesIn(text))
+    .find((p) => p.meaning === 'sleeve cut otherwise')?.found;
+
 /** Title of the drawing, and the size when it closes with one: `Chorus skirt size 12`. */
 const titleOf = (drawing: Drawing): { style: string; size: string } => {
   const label = drawing.containers.find((c) => c.kind === 'root')?.label.trim() ?? '';
@@ -217,7 +227,9 @@ const generalFindings = (drawing: Drawing, gathered: Gathered, repeats: Readonly
   const findings: Finding[] = [];
   const open = openOutlines(gathered, file);
   findings.push(...open);
-  if (gathered.pieces.length === 0) {
+  const tooSmall = gathered.pieces.length === 0 ? tooSmallForPieces(drawing) : [];
+  findings.push(...tooSmall);
+  if (gathered.pieces.length === 0 && tooSmall.length === 0) {
     findings.push({
       code: 'recognise-no-piece',
       level: 'error',

@@ -24,7 +24,7 @@ interface Ring {
 
 /**
  * Darts that open on no edge: closed lines with two tips, widest between them, drawn in one stroke or in up to four.
- * `grain` is the direction of the grainline, along which such darts lie.
+ * Such darts lie along the grain, or about along a long straight edge of the piece.
  */
 export const innerDarts = (
   strokes: readonly Stroke[],
@@ -32,11 +32,9 @@ export const innerDarts = (
   labels: readonly Label[],
   hints: Hints,
   grain: Point | undefined,
+  straightEdges: readonly Point[],
 ): DartFound[] =>
-  ringsOf(strokes.filter((s) => mayBe(s, hints))).flatMap((ring) => {
-    const shape = lozengeOf(ring.points);
-    if (!shape) return [];
-    const { tip, otherTip, mouth } = shape;
+  lozengesIn(strokes, hints).flatMap(({ ring, tip, otherTip, mouth }) => {
     const evidence: Evidence[] = [{ says: 'it is narrow, with a tip at either end', weight: 0.5 }];
     const hint = ring.strokes.map((s) => hints.says(s.drawable, 'dart')).find((h) => h !== undefined);
     if (hint) evidence.push({ says: hint.says, weight: hint.weight });
@@ -47,8 +45,17 @@ export const innerDarts = (
       evidence.push({ says: 'a drill hole marks its point', weight: 0.4 });
     if (grain && skew(grain, directionOf({ from: tip, to: otherTip })) < 0.25)
       evidence.push({ says: 'it lies along the grain', weight: 0.3 });
+    else if (straightEdges.some((d) => skew(d, directionOf({ from: tip, to: otherTip })) < 0.1))
+      evidence.push({ says: 'it lies along a straight edge of the piece', weight: 0.2 });
     if (evidence.length < 2) return [];
     return [{ drawn: { as: 'lines' as const, strokes: ring.strokes }, mouth, tip, otherTip, ...judge(evidence) }];
+  });
+
+/** Closed lines that are shaped like darts with two tips, whatever else speaks for them. */
+export const lozengesIn = (strokes: readonly Stroke[], hints: Hints) =>
+  ringsOf(strokes.filter((s) => mayBe(s, hints))).flatMap((ring) => {
+    const shape = lozengeOf(ring.points);
+    return shape ? [{ ring, ...shape }] : [];
   });
 
 const mayBe = (s: Stroke, hints: Hints): boolean =>

@@ -10,7 +10,7 @@ import type { Hints } from './hints.ts';
 import { judge, stated } from './judging.ts';
 import type { Label } from './labels.ts';
 import { labelsFor } from './labels.ts';
-import type { ReadPiece } from './read-piece.ts';
+import type { ReadPiece } from './piece-reading.ts';
 import type { Seam } from './seam.ts';
 import type { Stroke } from './strokes.ts';
 import { directionOf, middleOfStroke, skew } from './strokes.ts';

@@ -2,19 +2,15 @@ import { edgeLength } from '../pattern/edges.ts';
 import type { Mates } from '../pattern/pattern.ts';
 import type { Piece } from '../pattern/piece.ts';
 import type { Context } from './context.ts';
+import { waistsOnTop } from './mates-yoke.ts';
 import { lengthOfSide, mates, sewn, timesCut, UNEQUAL } from './sewing.ts';
 
 /** A waistband has its overlap on top of the waist. mm */
 const OVERLAP = 120;
 
-const isPanel = (p: Piece): boolean =>
-  p.part === 'skirt' || p.part.startsWith('skirt ') || p.part.startsWith('trouser');
-
 /** The waistband's edge to all waist edges round. */
 export const bandMates = (pieces: readonly Piece[], context: Context): Mates[] => {
-  const waists = pieces
-    .filter(isPanel)
-    .flatMap((piece) => piece.edges.filter((e) => e.role === 'waist').map((edge) => ({ piece, edge })));
+  const waists = waistsOnTop(pieces);
   if (waists.length === 0) return [];
   const around = waists.reduce((sum, s) => sum + timesCut(s.piece) * lengthOfSide(s), 0);
   return pieces

@@ -14,7 +14,9 @@ export const trimMates = (pieces: readonly Piece[], context: Context): Mates[] =
   return [
     ...trimSeams('neck', trim, body, context),
     ...trimSeams('waist', facings, below, context),
-    ...facingShoulders(trim, context),
+    ...armholeFacings(facings, body, context),
+    ...facingSeams('shoulder', trim, context),
+    ...facingSeams('side', trim, context),
     ...cuffSeams(trim, shell, context),
   ];
 };
@@ -56,11 +58,38 @@ const trimSeams = (role: 'neck' | 'waist', trim: readonly Piece[], body: readonl
     ];
   });
 
-const facingShoulders = (trim: readonly Piece[], context: Context): Mates[] => {
+/** Facings of the armhole to it: of front or back alone, or in one piece for both; on a whole piece of either side. */
+const armholeFacings = (facings: readonly Piece[], body: readonly Piece[], context: Context): Mates[] =>
+  facings.flatMap((piece) => {
+    const [own] = edgesAcross(piece, 'armhole');
+    if (!own) return [];
+    const of = piece.part === 'facing' ? '' : piece.part.replace(' facing', '');
+    const sides = body.filter((p) => p.part.endsWith(of)).map((p) => edgesAcross(p, 'armhole'));
+    return ([0, -1] as const).flatMap((hand) => {
+      if (hand === -1 && sides.every((s) => s.length < 2)) return [];
+      const row = sides.flatMap((s) => s.at(hand) ?? []);
+      const [first] = row;
+      if (!first) return [];
+      const [x, y] = [lengthOfSide(own), row.reduce((sum, s) => sum + lengthOfSide(s), 0)];
+      if (Math.abs(x - y) > CLOSE) tellUnequal([own], x, [first], y, context);
+      const says = 'the facing is sewn to the armhole';
+      return [
+        mates(
+          'armhole and facing',
+          [sewn(own)],
+          row.map((s) => sewn(s)),
+          [{ says, weight: 0.7 }, ...equal(x, y)],
+        ),
+      ];
+    });
+  });
+
+/** Front and back facings to one another, where they end on the same seam. */
+const facingSeams = (role: 'shoulder' | 'side', trim: readonly Piece[], context: Context): Mates[] => {
   const of = (part: PartName): Side[] =>
     edgesOf(
       trim.filter((p) => p.part === part),
-      'shoulder',
+      role,
     );
   const [fronts, backs] = [of('front facing'), of('back facing')];
   const pairs: (readonly [Side, Side])[] = [];
@@ -72,10 +101,10 @@ const facingShoulders = (trim: readonly Piece[], context: Context): Mates[] => {
     const [x, y] = [lengthOfSide(f), lengthOfSide(b)];
     if (Math.abs(x - y) > CLOSE) tellUnequal([f], x, [b], y, context);
     return mates(
-      'facing shoulder seam',
+      `facing ${role} seam`,
       [sewn(f)],
       [sewn(b)],
-      [{ says: 'the facings are sewn together at the shoulder', weight: 0.7 }, ...equal(x, y)],
+      [{ says: `the facings are sewn together at the ${role}`, weight: 0.7 }, ...equal(x, y)],
     );
   });
 };

@@ -6,6 +6,7 @@ import { bandMates } from './mates-band.ts';
 import { garmentMates } from './mates-garment.ts';
 import { skirtMates } from './mates-skirt.ts';
 import { trimMates } from './mates-trim.ts';
+import { yokeMates } from './mates-yoke.ts';
 import { mates, sewn, usualTimes } from './sewing.ts';
 import type { SheetMates, SheetSewn } from './sheet/types.ts';
 import { normalise } from './vocabulary.ts';
@@ -21,6 +22,7 @@ export const readMates = (pieces: readonly Piece[], context: Context): Mates[] =
       ...skirtMates(own, context),
       ...centreMates(own),
       ...bandMates(own, context),
+      ...yokeMates(own, context),
       ...garmentMates(own, context),
     );
   }

@@ -3,7 +3,7 @@ import type { Context } from './context.ts';
 import { judge } from './judging.ts';
 import type { Adjustment } from './levels.ts';
 import { spansOf } from './loops.ts';
-import type { ReadPiece } from './read-piece.ts';
+import type { ReadPiece } from './piece-reading.ts';
 import type { Seam } from './seam.ts';
 import type { Stroke } from './strokes.ts';
 

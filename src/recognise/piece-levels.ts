@@ -9,7 +9,7 @@ import { placeMissing, placeOf } from './from-sheet.ts';
 import { judge, stated } from './judging.ts';
 import type { Adjustment } from './levels.ts';
 import { drawnLevels, hipByNotches, readAdjustments } from './levels.ts';
-import type { ReadPiece } from './read-piece.ts';
+import type { ReadPiece } from './piece-reading.ts';
 import { distanceToStroke } from './strokes.ts';
 import { outlineOf, placeAt } from './trace.ts';
 

@@ -1,5 +1,7 @@
 import type { Finding } from '../finding.ts';
 import type { Drawing } from '../formats/drawing.ts';
+import { EMPTY_BOUNDS, heightOfBounds, unionBounds, widthOf } from '../geometry/bounds.ts';
+import { pathBounds } from '../geometry/path.ts';
 import { outlineSegments } from '../pattern/edges.ts';
 import type { Piece } from '../pattern/piece.ts';
 import { acrossOf, heightOf } from '../pattern/upright.ts';
@@ -74,6 +76,35 @@ export const implausibleSizes = (pieces: readonly Piece[], drawing: Drawing): Fi
       try: unit
         ? `Say what the unit is: --units ${unit}, or “units: ${unit}” in the pattern sheet.`
         : 'Check the unit with --units mm, cm or in.',
+    },
+  ];
+};
+
+/** What holds a pattern is at least this wide or high, and hardly more, mm: a cuff or two, a gown laid out at length. */
+const pattern = [180, 6000] as const;
+
+/** When all that is drawn is too small to hold a piece: the size it has, and the units that would make it a pattern's. */
+export const tooSmallForPieces = (drawing: Drawing): Finding[] => {
+  const bounds = drawing.drawables
+    .filter((d) => d.kind === 'path')
+    .map((d) => pathBounds(d.path))
+    .reduce(unionBounds, EMPTY_BOUNDS);
+  const [width, height] = [widthOf(bounds), heightOfBounds(bounds)];
+  const size = Math.max(width, height);
+  if (!(size > 0) || size >= pattern[0]) return [];
+  const likely = mistakes.filter(({ factor }) => factor > 1 && within(size * factor, pattern));
+  const units = [...new Set(likely.flatMap(({ factor }) => unitFor(drawing, factor) ?? []))];
+  const times = likely.map(({ factor }) => round(factor)).join(' or ');
+  return [
+    {
+      code: 'recognise-size-implausible',
+      level: 'error',
+      where: { file: drawing.fileName },
+      message: `All that is drawn is ${width.toFixed(1)} mm wide and ${height.toFixed(1)} mm high when one unit of the file is 1 ${drawing.units.name}: ${times ? `likely ${times} times too small` : 'too small for a pattern piece'}.`,
+      try:
+        units.length > 0
+          ? `Say what the unit is: ${units.map((u) => `--units ${u}`).join(' or ')}, or “units: ${units[0]}” in the pattern sheet.`
+          : 'Check the unit with --units mm, cm or in, and that the file holds the pattern at full size.',
     },
   ];
 };

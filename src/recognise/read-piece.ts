@@ -1,12 +1,8 @@
 import type { PathDrawable } from '../formats/drawing.ts';
 import type { Point } from '../geometry/point.ts';
-import { cross, distance } from '../geometry/point.ts';
-import type { PartName } from '../pattern/piece.ts';
+import { distance } from '../geometry/point.ts';
 import type { TemplateFacts } from './align.ts';
-import type { Beside } from './allowances.ts';
 import { cuttingBeside } from './allowances.ts';
-import { readBand } from './band.ts';
-import type { Claims } from './claims.ts';
 import { readClaims } from './claims.ts';
 import type { Context } from './context.ts';
 import type { DartFound } from './darts.ts';
@@ -24,62 +20,17 @@ import { readNotches } from './notches.ts';
 import type { Outlines } from './outlines.ts';
 import { readOutlines } from './outlines.ts';
 import { decidePart } from './part-by-shape.ts';
-import type { PartReading } from './parts.ts';
 import { readPart } from './parts.ts';
+import type { Named, ReadPiece, Sorted } from './piece-reading.ts';
+import { centreLineOf, rolesOf, statedOf } from './piece-roles.ts';
 import type { DrawnPiece } from './pieces.ts';
-import { readPlain } from './plain.ts';
-import { readTemplate } from './read-template.ts';
-import type { RoleDoubt, RoleReading, Stated } from './roles.ts';
 import type { Shape } from './shape.ts';
 import { readShape } from './shape.ts';
 import type { SheetPiece } from './sheet/types.ts';
-import { readSkirt } from './skirt.ts';
-import type { StatedAllowance, StatedCut } from './stating.ts';
 import { readStatedAllowance, readStatedCut } from './stating.ts';
 import type { Stroke } from './strokes.ts';
-import { directionOf, distanceToStroke, middleOfStroke, strokeOf } from './strokes.ts';
-import { placeAt } from './trace.ts';
+import { directionOf, strokeOf } from './strokes.ts';
 import { says } from './vocabulary.ts';
-
-/** A piece as far as it is told by its own drawing. */
-export interface ReadPiece {
-  readonly drawn: DrawnPiece;
-  readonly id: string;
-  readonly name: string;
-  readonly sheet?: SheetPiece;
-  readonly part: PartReading;
-  /** A second answer to what it is that is about as likely. */
-  readonly doubt?: RoleDoubt;
-  /** How much more its shape is that of a front than of a back, where shape alone tells. */
-  readonly lean?: number;
-  readonly outlines: Outlines;
-  readonly shape: Shape;
-  readonly beside?: readonly (Beside | undefined)[];
-  readonly strokes: readonly Stroke[];
-  readonly labels: readonly Label[];
-  readonly drills: readonly { readonly id: string; readonly at: Point }[];
-  readonly grain?: Grain;
-  readonly rivalGrain?: Grain;
-  readonly darts: readonly DartFound[];
-  readonly notches: readonly NotchFound[];
-  readonly claims: Claims;
-  /** Lines of fold marks. */
-  readonly foldMarks: ReadonlySet<Stroke>;
-  /** Lines that are neither grain nor fold marks; `free` are those that are no darts, notches or drill holes either. */
-  readonly others: readonly Stroke[];
-  readonly free: readonly Stroke[];
-  readonly cut: StatedCut;
-  readonly allowance?: StatedAllowance;
-  readonly roles: RoleReading;
-}
-
-/** What the words on a piece say, before its lines are looked at. */
-export interface Named {
-  readonly drawn: DrawnPiece;
-  readonly name: string;
-  readonly part: PartReading;
-  readonly labels: readonly Label[];
-}
 
 export const readName = (drawn: DrawnPiece, context: Context): Named => {
   const labels = readLabels(drawn.texts, context.vocabulary);
@@ -168,7 +119,7 @@ export const readPiece = (named: Named, id: string, context: Context): ReadPiece
     ? { part: { part: sheet.part, ...stated('the pattern sheet says so') } }
     : decidePart(named.part, shape, marks.darts, context.garment, facts);
   const parted = { ...found, ...decided };
-  return { ...parted, roles: rolesOf(parted, facts) };
+  return { ...parted, roles: rolesOf(parted, facts, context) };
 };
 
 const uniqueById = (paths: readonly PathDrawable[]): PathDrawable[] => [
@@ -217,23 +168,6 @@ export const markings = (
   return { darts, notches, free: rest.filter((s) => !marks.has(s.drawable.id)) };
 };
 
-/** Half pieces and count as texts and sheet state them. */
-export const statedOf = (p: Pick<ReadPiece, 'cut' | 'sheet' | 'labels'>): Stated => {
-  const counts = new Set(p.cut.counts.map((c) => c.count));
-  const count = p.sheet?.cut ?? (counts.size === 1 ? [...counts][0] : undefined);
-  const onFold = p.sheet?.onFold ?? (p.cut.onFold ? true : undefined);
-  return {
-    ...(onFold === undefined ? {} : { onFold }),
-    ...(count === undefined ? {} : { count }),
-    pair: p.sheet?.mirrored ?? p.cut.pair,
-  };
-};
-
-const isSkirtPart = (part: PartName): boolean => part === 'skirt' || part.startsWith('skirt ');
-
-/** A piece whose lines are sorted, before its part and roles are known. */
-type Sorted = Omit<ReadPiece, 'roles' | 'part' | 'doubt' | 'lean'>;
-
 const templateFacts = (p: Sorted, context: Context): TemplateFacts => {
   const centreLine = centreLineOf(p);
   const named = context.vocabulary.phrasesIn(p.name);
@@ -252,53 +186,4 @@ const templateFacts = (p: Sorted, context: Context): TemplateFacts => {
     ...(follows ? { follows } : {}),
     ...(p.sheet?.up ? { up: p.sheet.up } : {}),
   };
-};
-
-const rolesOf = (p: Omit<ReadPiece, 'roles'>, template: TemplateFacts): RoleReading => {
-  const letters = p.labels.map(readingUp);
-  const up = p.sheet?.up;
-  const facts = statedOf(p);
-  if (p.part.part === 'waistband' || p.part.part === 'cuff') {
-    const band = readBand(p.shape, p.claims.edges, p.notches, letters, facts.onFold, up);
-    if (band) return band;
-  }
-  if (isSkirtPart(p.part.part)) {
-    const centreLine = centreLineOf(p);
-    const skirt = readSkirt(p.shape, {
-      claims: p.claims.edges,
-      ...(p.grain ? { grain: p.grain } : {}),
-      hips: p.claims.lines.filter((c) => c.meaning === 'hip').map((c) => middleOfStroke(c.stroke)),
-      notches: p.notches.map((n) => placeAt(p.shape.trace, n.along).point),
-      ...(centreLine ? { centreLine } : {}),
-      letters,
-      stated: facts,
-      isGore: p.part.part === 'skirt gore',
-      isFront: p.part.part === 'skirt front',
-      ...(up ? { up } : {}),
-    });
-    if (skirt) return skirt;
-  }
-  const read = readTemplate(p.shape, p.part.part, template);
-  if (read) return read;
-  return readPlain(p.shape, p.claims.edges, p.grain, letters, facts, up);
-};
-
-/** A line said to be the centre, or an unnamed one, that runs down the middle from edge to edge. */
-const centreLineOf = (p: Sorted): { from: Point; to: Point } | undefined => {
-  const said = p.claims.lines.find((c) => c.meaning.startsWith('centre') && c.stroke.straight);
-  if (said) return { from: said.stroke.from, to: said.stroke.to };
-  const { bounds, length } = p.shape.trace;
-  const extent = Math.hypot(bounds.maxX - bounds.minX, bounds.maxY - bounds.minY);
-  const line = p.free.find((s) => s.straight && s.length > Math.min(0.5 * extent, 0.15 * length) && halves(p.shape, s));
-  return line ? { from: line.from, to: line.to } : undefined;
-};
-
-/** Whether a line parts the outline in two halves equally wide, within 2 %. */
-const halves = (shape: Shape, s: Stroke): boolean => {
-  const d = directionOf(s);
-  const touches = [s.from, s.to].every((p) => shape.stretches.some((e) => distanceToStroke(e, p) < 5));
-  if (!touches) return false;
-  const side = shape.trace.polygon.map((p) => cross(d, { x: p.x - s.from.x, y: p.y - s.from.y }));
-  const [right, left] = [Math.min(...side), Math.max(...side)];
-  return Math.abs(left + right) < 0.02 * (left - right);
 };

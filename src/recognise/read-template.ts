@@ -98,7 +98,7 @@ const placed = (a: Alignment, e: number): Evidence => {
     EdgeTemplate,
   ];
   return {
-    says: `${forms[own.form]}, between ${before.role} and ${after.role}, as on a ${a.template.name}`,
+    says: `${forms[own.form]}, between ${before.role} and ${after.role}, as on ${/^[aeiou]/.test(a.template.name) ? 'an' : 'a'} ${a.template.name}`,
     weight: Math.max(0.05, Math.min(0.6, 0.65 * a.shape)),
   };
 };

@@ -7,7 +7,7 @@ import { seamInside } from './derived.ts';
 import type { EdgePlan } from './edges.ts';
 import { idsFor } from './edges.ts';
 import type { NotchFound } from './notches.ts';
-import type { ReadPiece } from './read-piece.ts';
+import type { ReadPiece } from './piece-reading.ts';
 import { markings } from './read-piece.ts';
 import type { Shape } from './shape.ts';
 

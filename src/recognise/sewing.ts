@@ -23,7 +23,7 @@ export const timesCut = (p: Piece): number => (p.half ? 2 : 1) * p.cut.count;
 
 /** How often an edge occurs along its seam where nothing says so: what goes round the body as often as it is cut. */
 export const usualTimes = (piece: Piece, edge: Edge): number => {
-  const round = edge.role === 'waist' || edge.role === 'neck' || edge.role === 'band seam';
+  const round = edge.role === 'waist' || edge.role === 'neck' || edge.role === 'yoke seam' || edge.role === 'band seam';
   if (!round) return 1;
   const isStrip = piece.part === 'collar' || piece.part === 'cuff' || edge.role === 'band seam';
   return isStrip ? (piece.half ? 2 : 1) : timesCut(piece);

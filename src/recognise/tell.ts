@@ -3,8 +3,10 @@ import { distance } from '../geometry/point.ts';
 import type { Edge, Piece } from '../pattern/piece.ts';
 import { fromPaper } from '../pattern/upright.ts';
 import type { Context } from './context.ts';
+import { isCutOtherwise } from './context.ts';
+import { lozengesIn } from './inner-darts.ts';
 import { gapFindings } from './loops.ts';
-import type { ReadPiece } from './read-piece.ts';
+import type { ReadPiece } from './piece-reading.ts';
 import type { RoleDoubt } from './roles.ts';
 import { placeText } from './sheet/write-text.ts';
 
@@ -87,6 +89,7 @@ export const raise = (
     });
   }
   tellUntold(read, piece, context);
+  tellUnreadDarts(read, context);
   if (read.rivalGrain) {
     const { from, to } = read.rivalGrain;
     context.tell({
@@ -113,7 +116,16 @@ const isWorn = (part: string): boolean => /^(skirt|bodice|dress|trouser)|sleeve$
 /** What a piece of clothing should say and does not: its edges, its waist, its bust point. */
 const tellUntold = (read: ReadPiece, piece: Piece, context: Context): void => {
   const where = { file: context.drawing.fileName, piece: piece.id };
-  if (isWorn(piece.part) && piece.edges.every((e) => e.role === 'unknown')) {
+  if (isCutOtherwise(piece.part, context)) {
+    if (piece.edges.every((e) => e.role !== 'unknown')) return;
+    context.tell({
+      code: 'recognise-cut-unknown',
+      level: 'warning',
+      where,
+      message: `${piece.id} is of a ${context.cutOtherwise} cut, whose edges are not told by themselves; what is printed on them was read.`,
+      try: `State its edges under ${piece.id} in the pattern sheet: what has its edges stated is altered.`,
+    });
+  } else if (isWorn(piece.part) && piece.edges.every((e) => e.role === 'unknown')) {
     const looked = piece.part.startsWith('skirt') ? 'waist, hem and two sides are' : `those of a ${piece.part} were`;
     context.tell({
       code: 'recognise-roles-unknown',
@@ -151,6 +163,20 @@ const tellUntold = (read: ReadPiece, piece: Piece, context: Context): void => {
       where,
       message: `No bust point is marked on ${piece.id}; it is taken where the darts point, at ${place}.`,
       try: `If that is wrong, write “landmarks: { bust point: [x, y] }” under ${piece.id} in the pattern sheet.`,
+    });
+  }
+};
+
+/** Closed lines shaped like a dart with two tips for which nothing else speaks: they are left as they lie, and told. */
+const tellUnreadDarts = (read: ReadPiece, context: Context): void => {
+  for (const { tip, otherTip } of lozengesIn(read.free, context.hints)) {
+    const [from, to] = [tip, otherTip].map((p) => placeText(p, context.drawing));
+    context.tell({
+      code: 'recognise-inner-dart-unsure',
+      level: 'warning',
+      where: { file: context.drawing.fileName, piece: read.id },
+      message: `A closed line on ${read.id}, from ${from} to ${to}, is shaped like a dart with two tips, but nothing else says that it is one; it is not taken for a dart.`,
+      try: 'If it is a dart, print “dart” beside it, or put it on a layer of that name.',
     });
   }
 };

@@ -51,6 +51,52 @@ const facings: readonly Template[] = [
   },
 ];
 
+/** From the side seam of the front over the shoulder to that of the back. */
+const roundArmhole: Template = {
+  parts: ['facing'],
+  name: 'armhole facing in one piece',
+  follows: 'armhole',
+  form: 'own',
+  symmetric: true,
+  ring: [
+    edge('side', [90, 60], 'any', [0.02, 0.12]),
+    { ...edge('armhole', [90, 40], 'hollow', [0.25, 0.48]), depth: [0.2, 1] },
+    edge('side', [90, 60], 'any', [0.02, 0.12]),
+    edge('free', [270, 40], 'round', [0.4, 0.65]),
+  ],
+};
+
+const hipYoke: Half = {
+  parts: ['yoke'],
+  name: 'hip yoke',
+  follows: 'waist',
+  ring: [
+    edge('yoke seam', [4, 24], 'any', [0.26, 0.46]),
+    edge('side', [102, 18], 'any', [0.06, 0.3]),
+    edge('waist', [184, 24], 'any', [0.2, 0.44]),
+    edge('centre', [270, 14], 'straight', [0.06, 0.3]),
+  ],
+};
+
+const shoulderYoke: Half = {
+  parts: ['yoke'],
+  name: 'shoulder yoke',
+  follows: 'neck',
+  ring: [
+    edge('yoke seam', [0, 20], 'any', [0.2, 0.46]),
+    edge('armhole', [95, 30], 'any', [0.06, 0.3]),
+    edge('shoulder', [165, 32], 'straight', [0.1, 0.36]),
+    edge('neck', [215, 40], 'hollow', [0.08, 0.3]),
+    edge('centre', [270, 16], 'straight', [0.05, 0.3]),
+  ],
+};
+
+/** Common practice: of a skirt or trousers from waist to yoke line, of a bodice from shoulder to a seam across the back. */
+const yokes: readonly Template[] = [hipYoke, shoulderYoke].flatMap((y): Template[] => [
+  { ...y, form: 'half' },
+  whole(y),
+]);
+
 const longEdge = (role: EdgeRole, heads: number): EdgeTemplate =>
   edge(role, [heads, 20], 'any', [0.28, 0.5], role === 'neck' ? { notched: true } : {});
 const shortEnd = (role: EdgeRole, heads: number): EdgeTemplate => edge(role, [heads, 40], 'any', [0.02, 0.25]);
@@ -76,5 +122,5 @@ const collars: readonly Template[] = [
   },
 ];
 
-/** What is sewn to the edges of a garment: facings and collars. */
-export const trimTemplates: readonly Template[] = [...facings, ...collars];
+/** What is sewn to the edges of a garment: facings, yokes and collars. */
+export const trimTemplates: readonly Template[] = [...facings, roundArmhole, ...yokes, ...collars];

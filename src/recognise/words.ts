@@ -707,13 +707,13 @@ export const words: Readonly<Record<Meaning, Words>> = {
   },
   sleeve: {
     en: ['sleeve', 'sleeves'],
-    de: ['Ärmel'],
+    de: ['Ärmel', 'Raglanärmel', 'Kimonoärmel', 'Fledermausärmel'],
     fr: ['manche', 'manches'],
     es: ['manga', 'mangas'],
     it: ['manica', 'maniche'],
     pt: ['manga', 'mangas'],
-    nl: ['mouw', 'mouwen'],
-    ja: ['袖', 'そで'],
+    nl: ['mouw', 'mouwen', 'raglanmouw', 'kimonomouw', 'vleermuismouw'],
+    ja: ['袖', 'そで', 'キモノスリーブ'],
   },
   trousers: {
     en: ['trousers', 'trouser', 'pants', 'pant', 'shorts', 'breeches'],

@@ -3,7 +3,7 @@ import { draftBodice, SAMPLE_BODICE_BODY } from '../../fixtures/blocks/draft/bod
 import { nearestOnPath } from '../../src/geometry/path.ts';
 import { pointAt } from '../../src/geometry/segment.ts';
 import { sewn } from '../../src/paper/follow-band.ts';
-import { laidOn } from '../../src/paper/follow-facing.ts';
+import { seatOn } from '../../src/paper/follow-seat.ts';
 import { trace } from '../../src/paper/tracing.ts';
 import { edgeCalled, edgeLength, edgeSegments } from '../../src/pattern/edges.ts';
 import type { Pattern, SewnEdge } from '../../src/pattern/pattern.ts';
@@ -28,7 +28,8 @@ const lengthOf = (piece: Piece, edge: string): number => edgeLength(piece, edgeC
 
 /** The furthest that a facing's neck lies from the neck of the piece, laid on it, mm. */
 const offNeck = (facing: Piece, faced: Piece): number => {
-  const laid = laidOn(facing, 'neck', trace(faced), 'neck');
+  const laid = seatOn(trace(facing), 'neck', [{ piece: faced.id, edge: 'neck', tracing: trace(faced) }])?.parts[0]
+    ?.laid;
   if (!laid) return Number.POSITIVE_INFINITY;
   const neck = { segments: edgeSegments(faced, edgeCalled(faced, 'neck') as never), closed: false };
   const places = edgeSegments(facing, edgeCalled(facing, 'neck') as never).flatMap((s) =>

@@ -9,6 +9,7 @@ export const edgeRoles: readonly EdgeRole[] = [
   'sleeve seam',
   'band seam',
   'band top',
+  'yoke seam',
   'waist',
   'side',
   'hem',

@@ -95,13 +95,13 @@ const matesLines = (pattern: Pattern): readonly string[] => {
   const asked = (lines: readonly string[]): readonly string[] => (mates.length === 0 ? ['mates:', ...lines] : lines);
   return [
     '',
-    ...(mates.length === 0 ? [] : ['mates:']),
-    ...mates.map((m) =>
-      noted(
-        `  - { name: ${quoted(m.id)}, sew: [${rowText(m.one, pattern)}, ${rowText(m.other, pattern)}] }`,
-        because(m),
-      ),
-    ),
+    ...(mates.length === 0 ? [] : [mates.every((m) => isInDoubt(m, pattern)) ? '# mates:' : 'mates:']),
+    ...mates.map((m) => {
+      const line = `- { name: ${quoted(m.id)}, sew: [${rowText(m.one, pattern)}, ${rowText(m.other, pattern)}] }`;
+      return isInDoubt(m, pattern)
+        ? noted(`#  ${line}`, 'sewn if that edge is a seam, which is in doubt')
+        : noted(`  ${line}`, because(m));
+    }),
     ...doubts.flatMap((d) => marked(`${d.piece}: ${d.message}`, ...asked(d.sheetLine.split('\n').slice(1)))),
     ...(unsewn.length === 0
       ? []
@@ -111,6 +111,12 @@ const matesLines = (pattern: Pattern): readonly string[] => {
         )),
   ];
 };
+
+/** Whether an edge of the mates may be the fold as well, which is sewn to nothing. */
+const isInDoubt = ({ one, other }: Mates, { doubts }: Pattern): boolean =>
+  [...one, ...other].some((s) =>
+    doubts.some((d) => d.code === 'recognise-fold-doubtful' && d.piece === s.piece && d.edge === s.edge),
+  );
 
 const unsewnEdges = (pattern: Pattern): readonly (readonly [piece: string, edge: string])[] => {
   const sewn = new Set(pattern.mates.flatMap((m) => [...m.one, ...m.other]).map((s) => `${s.piece}\n${s.edge}`));

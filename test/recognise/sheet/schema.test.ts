@@ -30,7 +30,7 @@ const parts: Record<PartName, true> = {
 };
 const roles: Record<EdgeRole, true> = {
   ...{ waist: true, side: true, hem: true, centre: true, fold: true, 'gore seam': true, 'band seam': true },
-  ...{ 'band top': true, end: true, unknown: true, free: true },
+  ...{ 'band top': true, 'yoke seam': true, end: true, unknown: true, free: true },
   ...{ 'panel seam': true, neck: true, shoulder: true, armhole: true, cap: true, 'sleeve seam': true, wrist: true },
   ...{ crotch: true, inseam: true },
 };
