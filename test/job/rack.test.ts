@@ -5,6 +5,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Ledger } from '../../src/job/ledger.ts';
 import type { ManifestLine } from '../../src/job/manifest.ts';
+import { outsideAvailable, python } from '../outside/python.ts';
 import { build, type Ran, run, treeOf } from './built.ts';
 
 /* A run over a rack, by the bundled program: threads, a run that is killed and taken up again, parts of a run. */
@@ -107,6 +108,28 @@ describe('a run on several threads', () => {
     },
     MINUTES,
   );
+});
+
+/** Runs a command in a terminal and gives all that this shows. */
+const IN_A_TERMINAL = `
+import os, pty
+shown = []
+def keep(fd):
+    shown.append(os.read(fd, 65536))
+    return shown[-1]
+status = pty.spawn(given, keep)
+answer = {'status': os.waitstatus_to_exitcode(status), 'text': b''.join(shown).decode()}
+`;
+
+describe.skipIf(!outsideAvailable(['pty']))('on a terminal', () => {
+  it.each([[[]], [['--json']]])('a run shows how far it is, and ends (%s)', async (more) => {
+    const rows = await table('few.csv', PAGES.slice(0, 3));
+    const args = ['alter', pattern, ...DRAFTED, '--fittings', rows, '--out', join(folder, 'shown'), '--force', ...more];
+    const ran = python(IN_A_TERMINAL, [process.execPath, entry, ...args]) as { status: number; text: string };
+    expect(ran.status).toBe(0);
+    expect(ran.text).toMatch(/2 of 3 fittings.*(a second|s each)/);
+    expect(ran.text.trimEnd()).toMatch(more.length > 0 ? /\]$/ : /3 done\. Everything is in/);
+  });
 });
 
 /** Moments at which a run is killed; 100 of them with RETRUE_KILLS=100. */
