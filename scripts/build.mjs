@@ -1,4 +1,4 @@
-// Bundles the command line to dist/. Code splitting keeps what a command does not need out of its start.
+// Bundles the command line to dist/, or to the folder that is named. Code splitting keeps what a command does not need out of its start.
 import { chmod, copyFile, mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { build } from 'esbuild';
 
@@ -11,7 +11,10 @@ const COMMONJS = [
   "const __dirname = retruePath(new URL('.', import.meta.url));",
 ].join(' ');
 
-await rm('dist', { recursive: true, force: true });
+/** Where it goes. */
+const OUT = process.argv[2] ?? 'dist';
+
+await rm(OUT, { recursive: true, force: true });
 await build({
   // The layout's searches and the fittings of a run go side by side in threads, which start from files of their own. The
   // pool looks for the file that its threads start from beside itself.
@@ -22,7 +25,7 @@ await build({
     'parts/worker': 'node_modules/piscina/dist/worker.js',
   },
   external: ['@napi-rs/nice'],
-  outdir: 'dist',
+  outdir: OUT,
   bundle: true,
   splitting: true,
   format: 'esm',
@@ -33,7 +36,7 @@ await build({
   logLevel: 'warning',
   banner: { js: COMMONJS },
 });
-const entry = 'dist/retrue.js';
+const entry = `${OUT}/retrue.js`;
 await writeFile(entry, `#!/usr/bin/env node\n${await readFile(entry, 'utf8')}`);
 await chmod(entry, 0o755);
 
@@ -45,11 +48,11 @@ const FONTS = [
   ['@expo-google-fonts/biz-udpgothic/400Regular/BIZUDPGothic_400Regular.ttf', 'BIZUDPGothic_400Regular.ttf'],
   ['@expo-google-fonts/biz-udpgothic/LICENSE_FONT', 'BIZUDPGothic-LICENSE'],
 ];
-await mkdir('dist/fonts', { recursive: true });
-for (const [from, to] of FONTS) await copyFile(`node_modules/${from}`, `dist/fonts/${to}`);
+await mkdir(`${OUT}/fonts`, { recursive: true });
+for (const [from, to] of FONTS) await copyFile(`node_modules/${from}`, `${OUT}/fonts/${to}`);
 
 // Demo blocks, for the pictures of the catalogue and for trying the program out.
-await mkdir('dist/blocks', { recursive: true });
+await mkdir(`${OUT}/blocks`, { recursive: true });
 for (const file of ['skirt-cubics.svg', 'bodice-cubics.svg', 'trousers-cubics-inches.svg', 'dress-cubics.svg']) {
-  await copyFile(`fixtures/blocks/${file}`, `dist/blocks/${file}`);
+  await copyFile(`fixtures/blocks/${file}`, `${OUT}/blocks/${file}`);
 }

@@ -1,18 +1,17 @@
-/** A JSON list that is printed entry by entry, with the same text as if it were printed at once. */
+/** A JSON list that is printed entry by entry, in whole lines, with the same text as if it were printed at once. */
 export interface JsonList {
   readonly add: (entry: unknown) => void;
   readonly end: () => void;
 }
 
 export const jsonList = (out: (text: string) => void): JsonList => {
-  let count = 0;
+  // An entry is held back until it is known whether another follows.
+  let held: string | undefined;
   return {
     add: (entry) => {
-      out(`${count === 0 ? '[' : ','}\n${indented(JSON.stringify(entry, null, 2))}`);
-      count += 1;
+      out(held === undefined ? '[\n' : `${held},\n`);
+      held = JSON.stringify(entry, null, 2).replace(/^/gm, '  ');
     },
-    end: () => out(count === 0 ? '[]\n' : '\n]\n'),
+    end: () => out(held === undefined ? '[]\n' : `${held}\n]\n`),
   };
 };
-
-const indented = (text: string): string => text.replace(/^/gm, '  ');

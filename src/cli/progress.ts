@@ -15,7 +15,7 @@ const CLEAR_LINE = '\r\u001b[K';
 export const progressOn = async (io: Io): Promise<Progress> => {
   const { terminal } = io;
   if (!terminal) return { io, show: () => undefined, stop: () => undefined };
-  const { MultiBar } = await import('cli-progress');
+  const { MultiBar } = (await import('cli-progress')).default;
   const line = new MultiBar({
     stream: terminal,
     format: FORMAT,
@@ -52,6 +52,8 @@ const onTerminal = (io: Io, terminal: NonNullable<Io['terminal']>, line: MultiBa
     },
     stop: () => {
       if (bar) line.stop();
+      // What is written from now on must not draw the line, nor start its timer, again.
+      bar = undefined;
     },
   };
 };

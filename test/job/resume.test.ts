@@ -1,0 +1,186 @@
+import { copyFile, mkdtemp, readdir, readFile, rm, truncate, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Finding } from '../../src/finding.ts';
+import type { ManifestLine } from '../../src/job/manifest.ts';
+import { type AlterRequest, alter, type FittingTold } from '../../src/job/run.ts';
+import { treeOf } from './built.ts';
+
+/* What a run takes over from an earlier one, and what it leaves alone. */
+
+const BLOCK = join(import.meta.dirname, '../../fixtures/blocks/skirt-polylines-inches-cutting-line.svg');
+const SCHEMA = join(import.meta.dirname, '../../schema/manifest.schema.json');
+
+let folder = '';
+let pattern = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'retrue-resume-'));
+  pattern = join(folder, 'page-skirt.svg');
+  await copyFile(BLOCK, pattern);
+});
+afterAll(() => rm(folder, { recursive: true }));
+
+/** Alters the hem, which is quickly done; a run a folder. */
+const go = async (out: string, rows: string, request: Partial<AlterRequest> = {}) => {
+  const fittings = join(folder, `${out}.csv`);
+  await writeFile(fittings, `fitting,length at the hem (mm),elbow change (mm)\n${rows}`);
+  const findings: Finding[] = [];
+  const told: FittingTold[] = [];
+  const result = await alter(
+    { pattern, fittings, out: join(folder, out), force: false, ...request },
+    { onFindings: (f) => findings.push(...f), onFitting: (t) => told.push(t) },
+  );
+  const codes = [...findings, ...told.flatMap((t) => t.ledger?.findings ?? t.findings)]
+    .filter((f) => f.level === 'error')
+    .map((f) => f.code);
+  return { ...result, told, codes };
+};
+const manifestOf = async (out: string): Promise<ManifestLine[]> =>
+  (await readFile(join(folder, out, 'manifest.jsonl'), 'utf8'))
+    .trimEnd()
+    .split('\n')
+    .map((line) => JSON.parse(line) as ManifestLine);
+const at = (...path: string[]): string => join(folder, ...path);
+
+describe('--resume', () => {
+  it('keeps what is done of the same order, pattern, options and version, and does the rest', async () => {
+    await go('more', 'Alban,10,\nBertil,20,\n');
+    const { exit, kept, done, told } = await go('more', 'Alban,10,\nBertil,22,\nCaspar,30,\n', { resume: true });
+    expect({ exit, kept, done }).toEqual({ exit: 0, kept: 1, done: 3 });
+    expect(told.map((t) => t.kept)).toEqual([true, false, false]);
+    await go('afresh', 'Alban,10,\nBertil,22,\nCaspar,30,\n', { fittings: at('more.csv') });
+    expect(await treeOf(at('more'))).toEqual(await treeOf(at('afresh')));
+  });
+
+  it('does again what other options bear on', async () => {
+    await go('options', 'Alban,10,\n');
+    expect((await go('options', 'Alban,10,\n', { resume: true, to: 'svg,dxf' })).kept).toBe(0);
+    expect(await readdir(at('options', 'Alban'))).toEqual(['ledger.json', 'page-skirt.dxf', 'page-skirt.svg']);
+    expect((await go('options', 'Alban,10,\n', { resume: true })).kept).toBe(0);
+    // A file that the new order does not ask for does not stay beside a record that does not name it.
+    expect(await readdir(at('options', 'Alban'))).toEqual(['ledger.json', 'page-skirt.svg']);
+  });
+
+  it('does again what is gone, and never judges by times', async () => {
+    await go('gone', 'Alban,10,\nBertil,20,\n');
+    const whole = await treeOf(at('gone'));
+    await rm(at('gone', 'Alban', 'page-skirt.svg'));
+    const bytes = await readFile(at('gone', 'Bertil', 'ledger.json'));
+    await writeFile(at('gone', 'Bertil', 'ledger.json'), bytes);
+    expect((await go('gone', 'Alban,10,\nBertil,20,\n', { resume: true })).kept).toBe(1);
+    expect(await treeOf(at('gone'))).toEqual(whole);
+  });
+
+  it('keeps its hands off a file that was changed since, unless forced', async () => {
+    await go('changed', 'Alban,10,\nBertil,20,\n');
+    await writeFile(at('changed', 'Alban', 'page-skirt.svg'), 'drawn over by hand');
+    const before = await manifestOf('changed');
+    const refused = await go('changed', 'Alban,10,\nBertil,20,\n', { resume: true });
+    expect(refused).toMatchObject({ exit: 1, refused: 1, kept: 1, codes: ['job-output-changed'] });
+    expect(await readFile(at('changed', 'Alban', 'page-skirt.svg'), 'utf8')).toBe('drawn over by hand');
+    expect(await manifestOf('changed')).toEqual(before);
+    const forced = await go('changed', 'Alban,10,\nBertil,20,\n', { resume: true, force: true });
+    expect(forced).toMatchObject({ exit: 0, kept: 1, done: 2 });
+  });
+
+  it('keeps its hands off a file that no run has listed', async () => {
+    await go('foreign', 'Alban,10,\n');
+    await rm(at('foreign', 'manifest.jsonl'));
+    const refused = await go('foreign', 'Alban,10,\nBertil,20,\n', { resume: true });
+    expect(refused).toMatchObject({ exit: 1, refused: 1, done: 1, codes: ['job-output-exists'] });
+  });
+
+  it('takes what a run had begun for its own, and mends a torn line', async () => {
+    await go('torn', 'Alban,10,\nBertil,20,\n');
+    const whole = await treeOf(at('torn'));
+    const [alban, bertil] = await manifestOf('torn');
+    await writeFile(at('torn', 'Bertil', 'page-skirt.svg'), 'half of it');
+    await writeFile(at('torn', 'Bertil', 'page-skirt.svg.40151'), 'half');
+    const lines = [alban, { ...bertil, status: 'begun', outputs: [] }].map((l) => JSON.stringify(l)).join('\n');
+    await writeFile(at('torn', 'manifest.jsonl'), `${lines}\n{"fitting":"Caspar","sta`);
+    expect(await go('torn', 'Alban,10,\nBertil,20,\n', { resume: true })).toMatchObject({ exit: 0, kept: 1 });
+    expect(await treeOf(at('torn'))).toEqual(whole);
+  });
+
+  it('loses no more than its last line when the manifest is cut anywhere', async () => {
+    await go('cut', 'Alban,10,\nBertil,20,\n');
+    const whole = await treeOf(at('cut'));
+    const { length } = await readFile(at('cut', 'manifest.jsonl'));
+    await truncate(at('cut', 'manifest.jsonl'), length - 1);
+    const { kept, codes } = await go('cut', 'Alban,10,\nBertil,20,\n', { resume: true, force: true });
+    expect({ kept, codes }).toEqual({ kept: 1, codes: [] });
+    expect(await treeOf(at('cut'))).toEqual(whole);
+  });
+});
+
+describe('--retry-failed', () => {
+  it('does again what was refused; --resume alone lets it stand', async () => {
+    const rows = 'Alban,10,\nLamp,,12\n';
+    expect(await go('retry', rows)).toMatchObject({ exit: 1, refused: 1 });
+    expect(await go('retry', rows, { resume: true })).toMatchObject({ exit: 1, refused: 1, done: 1, kept: 2 });
+    const retried = await go('retry', rows, { retryFailed: true });
+    expect(retried).toMatchObject({ exit: 1, refused: 1, kept: 1 });
+    expect(retried.told[1]).toMatchObject({ kept: false, ledger: { status: 'refused' } });
+  });
+});
+
+describe('--fail-fast', () => {
+  it('stops at the first that is refused, says how many are left, and can be gone on with', async () => {
+    const rows = 'Alban,10,\nLamp,,12\nBertil,20,\nCaspar,30,\n';
+    expect(await go('fast', rows, { failFast: true })).toMatchObject({ exit: 1, done: 1, refused: 1, left: 2 });
+    expect((await manifestOf('fast')).map((l) => l.fitting)).toEqual(['Alban', 'Lamp']);
+    expect(await go('fast', rows, { resume: true })).toMatchObject({ done: 3, refused: 1, left: 0, kept: 2 });
+  });
+});
+
+describe('--dry-run', () => {
+  it('tells what would be done and written, and writes nothing', async () => {
+    const { exit, told } = await go('dry', 'Alban,10,\nLamp,,12\n', { dryRun: true });
+    expect(exit).toBe(1);
+    expect(told.map((t) => t.status)).toEqual(['done', 'refused']);
+    expect(told[0]?.files).toEqual([at('dry', 'Alban', 'page-skirt.svg'), at('dry', 'Alban', 'ledger.json')]);
+    expect(told[0]?.ledger?.alterations[0]).toMatchObject({ name: 'length at the hem', amount: 10 });
+    await expect(readdir(at('dry'))).rejects.toThrow();
+  });
+
+  it('tells what a run would keep', async () => {
+    await go('dry again', 'Alban,10,\n');
+    const before = await treeOf(at('dry again'));
+    const { kept, told } = await go('dry again', 'Alban,10,\nBertil,20,\n', { dryRun: true, resume: true });
+    expect(kept).toBe(1);
+    expect(told.map((t) => t.kept)).toEqual([true, false]);
+    expect(await treeOf(at('dry again'))).toEqual(before);
+  });
+});
+
+describe('folders that meet', () => {
+  it('refuses those fittings before anything is written, and does the others', async () => {
+    // The same name, once with the accent as a character of its own (Unicode normal forms C and D).
+    const rows = 'Zo\u00eb,10,\nAlban,10,\nZoe\u0308,20,\na/b,1,\nA:B,2,\n';
+    const { exit, done, refused, codes } = await go('meet', rows);
+    expect({ exit, done, refused }).toEqual({ exit: 1, done: 1, refused: 4 });
+    expect(new Set(codes)).toEqual(new Set(['job-folder-collision']));
+    expect((await readdir(at('meet'))).sort()).toEqual(['Alban', 'manifest.jsonl']);
+    expect((await manifestOf('meet')).map((l) => [l.fitting, l.folder, l.status])).toEqual([
+      ['Zo\u00eb', null, 'refused'],
+      ['Alban', 'Alban', 'done'],
+      ['Zoe\u0308', null, 'refused'],
+      ['a/b', null, 'refused'],
+      ['A:B', null, 'refused'],
+    ]);
+  });
+});
+
+describe('the manifest', () => {
+  it('has the published form, and stays when other wearers are done into the same folder', async () => {
+    const schema = JSON.parse(await readFile(SCHEMA, 'utf8')) as object;
+    const validate = new Ajv2020({ allowUnionTypes: true }).compile(schema);
+    await go('one', 'Alban,10,\nLamp,,12\n');
+    await go('one', 'Bertil,20,\n');
+    const lines = await manifestOf('one');
+    expect(lines.map((l) => l.fitting)).toEqual(['Alban', 'Lamp', 'Bertil']);
+    for (const line of lines) expect(validate(line), JSON.stringify(validate.errors)).toBe(true);
+  });
+});
