@@ -1,4 +1,3 @@
-import { basename, extname } from 'node:path';
 import type { LengthShown, Needs } from '../alterations/contract.ts';
 import { alterationColumns } from '../alterations/index.ts';
 import type { Finding } from '../finding.ts';
@@ -10,6 +9,7 @@ import type { Pattern } from '../pattern/pattern.ts';
 import type { DraftedOptions } from './drafted.ts';
 import { settleDraftedFor } from './drafted.ts';
 import { readEase } from './ease.ts';
+import { isForPattern, reasonsFor } from './fitting-rows.ts';
 import { loadTable } from './table-file.ts';
 
 /** One wearer's order: what is asked of the pattern, and how to show it. */
@@ -87,10 +87,11 @@ const readOrders = async (pattern: Pattern, options: OrderOptions): Promise<Read
   if ('code' in table) return { orders: [], findings: [table] };
   const { bytes, fileName, sheet } = table;
   const { fittings, findings } = await readFittings(bytes, { fileName, sheet, alterationColumns: alterationColumns() });
-  const others = fittings.filter((f) => f.pattern !== undefined && !isFor(f.pattern, pattern));
+  const others = fittings.filter((f) => !isForPattern(f, pattern));
   const own = fittings.filter((f) => !others.includes(f)).map((f) => orderOf(f, pattern, findings));
-  const general = findings.filter((f) => !own.some((o) => o.findings.includes(f)));
-  return { orders: own.filter(firstOfName), findings: [...general, ...others.map((f) => otherPattern(f, fileName))] };
+  const orders = own.filter(firstOfName);
+  const general = findings.filter((f) => !orders.some((o) => o.findings.includes(f)));
+  return { orders, findings: [...general, ...others.map((f) => otherPattern(f, fileName))] };
 };
 
 /** Rows of one name are refused together, and one record of that is enough. */
@@ -119,28 +120,6 @@ const orderOf = (fitting: Fitting, pattern: Pattern, findings: readonly Finding[
   refused: fitting.refused,
   findings: [...reasonsFor(fitting, findings), ...otherSize(fitting, pattern)],
 });
-
-/** What concerns a row; for one that is refused without a word of its own, what is wrong with the table's columns. */
-const reasonsFor = (fitting: Fitting, findings: readonly Finding[]): Finding[] => {
-  const own = findings.filter((f) => isAbout(f, fitting));
-  if (!fitting.refused || hasErrors(own)) return own;
-  const ofColumns = findings.filter(
-    (f) => f.level === 'error' && f.where.fitting === undefined && f.where.cell !== undefined,
-  );
-  return [...own, ...ofColumns];
-};
-
-/** A row without a name is known by its number only. */
-const isAbout = ({ where }: Finding, fitting: Fitting): boolean =>
-  where.fitting === undefined
-    ? fitting.name === `row ${fitting.row}` && where.row === fitting.row
-    : where.fitting === fitting.name;
-
-/** Whether a table's `pattern` cell means this pattern: its file, with or without ending, or its style name. */
-const isFor = (text: string, pattern: Pattern): boolean => {
-  const bare = basename(pattern.fileName, extname(pattern.fileName));
-  return [pattern.fileName, bare, pattern.style].some((name) => name.toLowerCase() === text.trim().toLowerCase());
-};
 
 const shownIn = (text: string | undefined): LengthShown | Finding | undefined => {
   const show = text?.trim().toLowerCase();

@@ -1,4 +1,5 @@
 import type { Finding, Where } from '../finding.ts';
+import { covers, type Stands } from './checked.ts';
 import { otherUnits } from './plausible/readings.ts';
 import { type MeasurementName, terms } from './terms.ts';
 import { formatLength, type LengthUnit } from './units.ts';
@@ -12,7 +13,7 @@ export interface ComparedRow {
   readonly measurements: Readonly<Record<string, number>>;
   readonly writtenIn: Readonly<Record<string, LengthUnit>>;
   readonly places: Readonly<Record<string, Where>>;
-  readonly covers: (name: string) => boolean;
+  readonly stands: Stands;
 }
 
 /** What only shows when rows are held side by side: one person measured in two ways, a column in another unit. */
@@ -39,7 +40,7 @@ const samePersonTwice = (rows: readonly ComparedRow[]): readonly Finding[] => {
 
 const measuredTwice = (row: ComparedRow, other: ComparedRow, name: string, mm: number): Finding => {
   const unit = row.writtenIn[name] ?? 'mm';
-  const stands = row.covers(name) || other.covers(name);
+  const stands = covers(row.stands, name) || covers(other.stands, name);
   return {
     code: 'measure-person-twice',
     level: stands ? 'note' : 'warning',

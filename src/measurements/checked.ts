@@ -2,10 +2,14 @@ import type { Finding, Where } from '../finding.ts';
 import { measurementCalled, nearestTerm } from './terms.ts';
 import { plainWords } from './words.ts';
 
+/** What was checked and stands: all of a row, or measurements and alterations by name. */
+export type Stands = 'all' | readonly string[];
+
+export const covers = (stands: Stands, name: string): boolean => stands === 'all' || stands.includes(name);
+
 /** What a person says in the column `checked` of a row. */
 export interface Checked {
-  /** Whether a measurement, or an amount by its catalogue name, was checked and stands. */
-  readonly covers: (name: string) => boolean;
+  readonly stands: Stands;
   readonly findings: readonly Finding[];
 }
 
@@ -35,15 +39,15 @@ const NO = new Set(['', 'no', 'n', 'false', '0', 'nein', 'non', 'nee', 'nao', '-
  */
 export const readChecked = (text: string, where: Where): Checked => {
   const whole = /[✓✔]/.test(text) ? '✓' : plainWords(text);
-  if (YES.has(whole)) return { covers: () => true, findings: [] };
-  if (NO.has(whole)) return { covers: () => false, findings: [] };
+  if (YES.has(whole)) return { stands: 'all', findings: [] };
+  if (NO.has(whole)) return { stands: [], findings: [] };
   const names = text
     .split(/[,;/\n]|\band\b/)
     .map((part) => part.trim())
     .filter((part) => part !== '');
-  const known = new Set(names.map((name) => measurementCalled(name) ?? name.toLowerCase()));
+  const known = names.map((name) => measurementCalled(name) ?? name.toLowerCase());
   const stray = names.filter((name) => measurementCalled(name) === undefined && /^\p{L}+$/u.test(name));
-  return { covers: (name) => known.has(name), findings: stray.map((name) => unclear(name, where)) };
+  return { stands: known, findings: stray.map((name) => unclear(name, where)) };
 };
 
 const unclear = (name: string, where: Where): Finding => {

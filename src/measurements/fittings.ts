@@ -1,6 +1,6 @@
 import type { Finding, Where } from '../finding.ts';
 import { type ComparedRow, compareRows } from './across-rows.ts';
-import { type Checked, readChecked } from './checked.ts';
+import { type Checked, covers, readChecked, type Stands } from './checked.ts';
 import { type Column, knowsHeading, type RowValues, readColumns, readRow, unreadCells } from './columns.ts';
 import { type AlterationColumn, unitWorkedIn } from './names.ts';
 import { checkBody } from './plausible.ts';
@@ -28,6 +28,8 @@ export interface Fitting {
   readonly size?: string;
   /** Row as a spreadsheet counts; in JSON and YAML the number of the entry. */
   readonly row: number;
+  /** What the row says was checked and stands. */
+  readonly stands: Stands;
   /** Something in the row could not be read: the fitting must not be altered. The findings say what. */
   readonly refused: boolean;
 }
@@ -103,7 +105,7 @@ const comparedRow = ({ fitting, values, checked }: ReadRow): ComparedRow => ({
   fitting: fitting.name,
   wearer: fitting.wearer,
   row: fitting.row,
-  covers: checked.covers,
+  stands: checked.stands,
 });
 
 const readFitting = (
@@ -124,7 +126,7 @@ const readFitting = (
     ...values.findings,
     ...(stated === '' ? [nameMissing(where)] : []),
     ...checked.findings,
-    ...checkBody({ ...values, checked: checked.covers, where: (m) => values.places[m] ?? where }),
+    ...checkBody({ ...values, checked: (m) => covers(checked.stands, m), where: (m) => values.places[m] ?? where }),
     ...largeAmounts(values, checked),
   ];
   const asked = Object.keys(values.measurements).length + Object.keys(values.direct).length;
@@ -141,6 +143,7 @@ const readFitting = (
       ...(texts.pattern === undefined ? {} : { pattern: texts.pattern }),
       ...(texts.size === undefined ? {} : { size: texts.size }),
       row: row.row,
+      stands: checked.stands,
       refused: inError || unread.length > 0 || findings.some((f) => f.level === 'error'),
     },
     values,
@@ -152,12 +155,12 @@ const readFitting = (
 /** No seam takes so much: it is rather a measurement of the body. mm */
 const LIKE_A_BODY = 200;
 
-const largeAmounts = ({ direct, places }: RowValues, { covers }: Checked): Finding[] =>
+const largeAmounts = ({ direct, places }: RowValues, { stands }: Checked): Finding[] =>
   Object.entries(direct)
     .filter(([, { amount }]) => Math.abs(amount) >= LIKE_A_BODY)
     .map(([name, { column }]) => ({
       code: 'measure-amount-like-a-body',
-      level: covers(name) ? 'note' : 'warning',
+      level: covers(stands, name) ? 'note' : 'warning',
       where: places[`${name} direct`] ?? {},
       message: `'${places[`${name} direct`]?.excerpt}' in '${column}' is a change of the pattern, and as large as a measurement of the body.`,
       try: 'If it is what the wearer measures, head the column with the measurement: hip girth, not hip change.',

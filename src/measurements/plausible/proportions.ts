@@ -63,6 +63,7 @@ export const proportionDoubts = (body: Body, asked: ReadonlySet<string>): readon
 };
 
 type Part = (typeof PARTS)[number];
+const measurementsOf = ([part, whole]: Part): readonly MeasurementName[] => [part, whole];
 
 /**
  * Of measurements that contradict each other, the one that most contradictions are about is asked about first, until all
@@ -75,7 +76,7 @@ const blamed = (
   let left = off;
   const found: (readonly [MeasurementName, readonly Part[]])[] = [];
   while (left.length > 0) {
-    const names = left.flatMap(([part, whole]) => [part, whole]);
+    const names = left.flatMap(measurementsOf);
     const count = (name: MeasurementName) => names.filter((n) => n === name).length;
     const fine = (name: MeasurementName) =>
       PARTS.filter(([p, w]) => (p === name || w === name) && given.has(p) && given.has(w)).length - count(name);
