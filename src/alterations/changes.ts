@@ -32,6 +32,7 @@ const changeOf = (
   measurement: string,
   wearer: number,
 ): Change | Finding | undefined => {
+  if (measurement === ONLY_FOR_CHECKS) return undefined;
   const along = ALONG_WITH[measurement];
   if (along !== undefined && needs.measurements[along] === undefined) return unused(measurement);
   const taken = takeMeasurement(pattern, along ?? measurement);
@@ -46,6 +47,9 @@ const changeOf = (
   const usual = usualEase(pattern, needs, measurement);
   return usual === undefined ? notDraftedFor(measurement) : byEase(taken, measurement, wearer, usual, DEPTH_RULE);
 };
+
+/** Known so that a table can be checked by it; no piece shows it, and nobody expects that. */
+const ONLY_FOR_CHECKS = 'stature';
 
 /** Measurements that only say how another is shared out. */
 const ALONG_WITH: Readonly<Record<string, string>> = { 'high bust girth': 'bust girth' };

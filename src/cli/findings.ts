@@ -25,13 +25,14 @@ export const findingText = (finding: Finding, colour: boolean): string => {
   return `${head}\n${excerpt}  ${finding.message}\n  Try: ${finding.try}\n`;
 };
 
-/** `skirt.dxf:120:4, skirt-front, waist edge` */
+/** `skirt.dxf:120:4, skirt-front, waist edge`; in a table `fittings.csv, cell B7, column “waist girth (in)”`. */
 const placeText = (where: Where): string => {
-  const position = [where.file, where.line, where.column].filter((part) => part !== undefined).join(':');
+  const line = where.row === undefined ? where.line : undefined;
+  const position = [where.file, line, where.column].filter((part) => part !== undefined).join(':');
   return [
     position,
     where.offset === undefined ? '' : `byte ${where.offset}`,
-    where.row === undefined ? '' : `row ${where.row}`,
+    where.row === undefined || where.address !== undefined ? '' : `row ${where.row}`,
     where.address === undefined ? '' : `cell ${where.address}`,
     where.cell === undefined ? '' : `column “${where.cell}”`,
     where.fitting === undefined ? '' : `fitting “${where.fitting}”`,

@@ -188,7 +188,8 @@ const fittingsCheck = (group: Command, io: Io, exited: Exited): void => {
     .argument('<table>', 'table of fittings: XLSX (FILE.xlsx#SHEET for one sheet), CSV, JSON or YAML')
     .argument('[pattern]', 'pattern file, to look at the table with it in view');
   aboutThePattern(command);
-  shown(command).action(async (table: string, pattern: string | undefined, options) => {
+  command.optionsGroup('What is shown:').option('--json', 'print the result as JSON');
+  command.action(async (table: string, pattern: string | undefined, options) => {
     exited(await (await import('./commands/fittings.ts')).fittingsCheck(table, pattern, options, io));
   });
 };

@@ -9,6 +9,14 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-option-clash': { level: 'error', means: 'Two options cannot go together, or one needs another.' },
   'job-no-pieces': { level: 'error', means: 'No pattern piece was found in the file.' },
   'job-no-fittings': { level: 'error', means: 'Nothing says who the pattern is to be altered for.' },
+  'job-fittings-unused': {
+    level: 'note',
+    means: 'A table of fittings has measurements that the pattern does not use.',
+  },
+  'job-fitting-far-from-pattern': {
+    level: 'warning',
+    means: 'A wearer is far from the body that the pattern was drafted for.',
+  },
   'job-fittings-no-columns': { level: 'error', means: 'The pieces of a pattern use no body measurement.' },
   'job-drafted-for-unknown': { level: 'error', means: 'Nothing says which body the pattern was drafted for.' },
   'job-drafted-for-overridden': {

@@ -4,6 +4,7 @@ import { hasErrors } from '../finding.ts';
 import { parseAssignments } from '../measurements/assignments.ts';
 import type { Fitting } from '../measurements/fittings.ts';
 import { readFittings } from '../measurements/fittings.ts';
+import { reasonsFor } from './fitting-rows.ts';
 import type { Order, OrderOptions } from './orders.ts';
 import { loadTable } from './table-file.ts';
 
@@ -62,22 +63,6 @@ const orderOf = (fitting: Fitting, findings: readonly Finding[]): Order => ({
   refused: fitting.refused,
   findings: reasonsFor(fitting, findings),
 });
-
-/** What concerns a row; for one that is refused without a word of its own, what is wrong with the table's columns. */
-const reasonsFor = (fitting: Fitting, findings: readonly Finding[]): Finding[] => {
-  const own = findings.filter((f) => isAbout(f, fitting));
-  if (!fitting.refused || hasErrors(own)) return own;
-  const ofColumns = findings.filter(
-    (f) => f.level === 'error' && f.where.fitting === undefined && f.where.cell !== undefined,
-  );
-  return [...own, ...ofColumns];
-};
-
-/** Rows of one name for two patterns are told apart by their number; a row without a name is known by that only. */
-const isAbout = ({ where }: Finding, fitting: Fitting): boolean =>
-  where.fitting === undefined
-    ? fitting.name === `row ${fitting.row}` && where.row === fitting.row
-    : where.fitting === fitting.name && (where.row === undefined || where.row === fitting.row);
 
 const twoSources: Finding = {
   code: 'job-option-clash',

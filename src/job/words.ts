@@ -16,9 +16,7 @@ export const change = (mm: number, show: LengthShown, more = 'larger', less = 's
 
 export const plural = (count: number, one: string, many = `${one}s`): string => `${count} ${count === 1 ? one : many}`;
 
-/** `a`, `a and b`, `a, b and c`. */
-export const list = (items: readonly string[]): string =>
-  items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+export { list } from '../measurements/list.ts';
 
 /** Rows of cells as a table with aligned columns. */
 export const table = (rows: readonly (readonly string[])[], indent = ''): string[] => {

@@ -1,4 +1,6 @@
 import type { Finding, Where } from '../finding.ts';
+import { type ComparedRow, compareRows } from './across-rows.ts';
+import { type Checked, covers, readChecked, type Stands } from './checked.ts';
 import { type Column, knowsHeading, type RowValues, readColumns, readRow, unreadCells } from './columns.ts';
 import { type AlterationColumn, unitWorkedIn } from './names.ts';
 import { checkBody } from './plausible.ts';
@@ -26,6 +28,8 @@ export interface Fitting {
   readonly size?: string;
   /** Row as a spreadsheet counts; in JSON and YAML the number of the entry. */
   readonly row: number;
+  /** What the row says was checked and stands. */
+  readonly stands: Stands;
   /** Something in the row could not be read: the fitting must not be altered. The findings say what. */
   readonly refused: boolean;
 }
@@ -45,11 +49,12 @@ const textColumns: Readonly<Record<string, string>> = {
   wearer: 'wearer',
   note: 'note',
   notes: 'note',
+  checked: 'checked',
 };
 
 /**
  * Reads a table of fittings: XLSX, CSV, JSON or YAML (see `readTable`). The column `fitting` names each order; `pattern`,
- * `size`, `wearer` and `note` are passed on; all others are body measurements, ease asked for at one (`hip girth ease`), or
+ * `size`, `wearer` and `note` are passed on, `checked` says that odd values stand (see `readChecked`); all others are body measurements, ease asked for at one (`hip girth ease`), or
  * alterations with signed amounts, with their unit in brackets behind the heading or behind each number.
  *
  * What is wrong in a row is an error-level finding with row, column and text, and refuses that fitting alone.
@@ -78,6 +83,7 @@ export const readFittings = async (
     ...headingFindings,
     ...read.flatMap((r) => r.findings),
     ...twice.map((f) => nameTwice(f, options.fileName)),
+    ...compareRows(read.filter((r) => !twice.includes(r.fitting)).map(comparedRow)),
   ];
   const fittings = read.map(({ fitting, values }) => ({
     ...fitting,
@@ -90,8 +96,17 @@ export const readFittings = async (
 interface ReadRow {
   readonly fitting: Omit<Fitting, 'show'>;
   readonly values: RowValues;
+  readonly checked: Checked;
   readonly findings: readonly Finding[];
 }
+
+const comparedRow = ({ fitting, values, checked }: ReadRow): ComparedRow => ({
+  ...values,
+  fitting: fitting.name,
+  wearer: fitting.wearer,
+  row: fitting.row,
+  stands: checked.stands,
+});
 
 const readFitting = (
   row: TableRow,
@@ -106,10 +121,13 @@ const readFitting = (
   const where: Where = { file, row: row.row, line: row.line, fitting: name };
   const values = readRow(row, columns, where, grid);
   const unread = unreadCells(row, columns);
+  const checked = readChecked(values.texts.checked ?? '', { ...where, cell: 'checked' });
   const findings = [
     ...values.findings,
     ...(stated === '' ? [nameMissing(where)] : []),
-    ...checkBody({ ...values, where: (m) => values.places[m] ?? where }),
+    ...checked.findings,
+    ...checkBody({ ...values, checked: (m) => covers(checked.stands, m), where: (m) => values.places[m] ?? where }),
+    ...largeAmounts(values, checked),
   ];
   const asked = Object.keys(values.measurements).length + Object.keys(values.direct).length;
   if (asked === 0 && findings.length === 0 && unread.length === 0 && !inError) findings.push(nothingAsked(where));
@@ -125,12 +143,28 @@ const readFitting = (
       ...(texts.pattern === undefined ? {} : { pattern: texts.pattern }),
       ...(texts.size === undefined ? {} : { size: texts.size }),
       row: row.row,
+      stands: checked.stands,
       refused: inError || unread.length > 0 || findings.some((f) => f.level === 'error'),
     },
     values,
+    checked,
     findings,
   };
 };
+
+/** No seam takes so much: it is rather a measurement of the body. mm */
+const LIKE_A_BODY = 200;
+
+const largeAmounts = ({ direct, places }: RowValues, { stands }: Checked): Finding[] =>
+  Object.entries(direct)
+    .filter(([, { amount }]) => Math.abs(amount) >= LIKE_A_BODY)
+    .map(([name, { column }]) => ({
+      code: 'measure-amount-like-a-body',
+      level: covers(stands, name) ? 'note' : 'warning',
+      where: places[`${name} direct`] ?? {},
+      message: `'${places[`${name} direct`]?.excerpt}' in '${column}' is a change of the pattern, and as large as a measurement of the body.`,
+      try: 'If it is what the wearer measures, head the column with the measurement: hip girth, not hip change.',
+    }));
 
 /** Every fitting whose name (for the same pattern) an earlier or later row has too: none of them is certain. */
 const namedTwice = <T extends Pick<Fitting, 'name' | 'pattern'>>(fittings: readonly T[]): readonly T[] => {

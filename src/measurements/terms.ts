@@ -23,6 +23,12 @@ const around = (...places: readonly string[]): string[] =>
   places.flatMap((place) => [place, `${place} girth`, `${place} circumference`, `${place} measurement`]);
 
 const table = {
+  stature: {
+    kind: 'length',
+    taken: 'from the floor to the top of the head, standing upright without shoes; no pattern uses it, checks do',
+    synonyms: ['height', 'body height', 'Körpergröße', 'Körperhöhe', 'estatura', 'altezza', 'lichaamslengte', '身長'],
+    range: [1350, 2150],
+  },
   'neck girth': {
     kind: 'girth',
     iso: '5.3.2',

@@ -1,6 +1,9 @@
+import { checkFittings } from '../../job/fittings-check.ts';
 import { newFittings } from '../../job/fittings-new.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';
+import type { ReadingOptions } from '../options.ts';
+import { patternOptions } from '../options.ts';
 
 interface NewOptions {
   readonly units?: string;
@@ -28,4 +31,16 @@ export const fittingsNew = async (patterns: readonly string[], options: NewOptio
   return exit;
 };
 
-export const fittingsCheck = async (_t: string, _p: string | undefined, _o: NewOptions, _io: Io): Promise<number> => 2;
+export const fittingsCheck = async (
+  table: string,
+  pattern: string | undefined,
+  options: ReadingOptions,
+  io: Io,
+): Promise<number> => {
+  const { fittings, findings, text, exit } = await checkFittings({ ...patternOptions(options), table, pattern });
+  const tell = findingPrinter(io);
+  tell(findings);
+  for (const fitting of fittings) tell(fitting.findings);
+  io.out(options.json ? `${JSON.stringify({ fittings, findings }, null, 2)}\n` : text);
+  return exit;
+};

@@ -1,5 +1,5 @@
 import type { Finding } from '../../finding.ts';
-import { tableOf } from '../grid.ts';
+import { knownIn, tableOf } from '../grid.ts';
 import { type Table, type TableOptions, unreadable } from '../table.ts';
 import { nearestWord, plainWords } from '../words.ts';
 import { Unreadable } from './archive.ts';
@@ -38,7 +38,7 @@ const firstTable = (sheets: readonly SheetPart[], shared: Shared, options: Table
   const visible = sheets.filter((s) => !s.hidden);
   const read = visible.map((sheet) => ({ sheet, table: tableOn(sheet, shared, options) }));
   const isHeaded = ({ table }: (typeof read)[number]) =>
-    table.headings.some((h) => plainWords(h) === options.nameColumn);
+    table.headings.some((h) => plainWords(h) === options.nameColumn) && knownIn(table.headings, options.knows) > 1;
   const chosen = read.find((r) => isHeaded(r) && r.table.rows.length > 0) ?? read.find(isHeaded) ?? read[0];
   if (chosen === undefined) return unreadable(options.fileName, 'the workbook shows no sheet.', ...NOWHERE, REMEDY);
   const others = read.filter((r) => r !== chosen && isHeaded(r) && r.table.rows.length > 0);

@@ -1,0 +1,27 @@
+import type { Finding } from '../finding.ts';
+import { hasErrors } from '../finding.ts';
+import type { Fitting } from '../measurements/fittings.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+import { meantBy, stylesOf } from './wardrobe.ts';
+
+/* Which rows of a table are for a pattern, and which findings are about a row. */
+
+/** What concerns a row; for one that is refused without a word of its own, what is wrong with the table's columns. */
+export const reasonsFor = (fitting: Fitting, findings: readonly Finding[]): Finding[] => {
+  const own = findings.filter((f) => isAbout(f, fitting));
+  if (!fitting.refused || hasErrors(own)) return own;
+  const ofColumns = findings.filter(
+    (f) => f.level === 'error' && f.where.fitting === undefined && f.where.cell !== undefined,
+  );
+  return [...own, ...ofColumns];
+};
+
+/** Rows of one name for two patterns are told apart by their number; a row without a name is known by that only. */
+const isAbout = ({ where }: Finding, fitting: Fitting): boolean =>
+  where.fitting === undefined
+    ? fitting.name === `row ${fitting.row}` && where.row === fitting.row
+    : where.fitting === fitting.name && (where.row === undefined || where.row === fitting.row);
+
+/** Whether a row is for this pattern: it names none, or one of the names that the pattern goes by. */
+export const isForPattern = ({ pattern: cell }: Fitting, pattern: Pattern): boolean =>
+  cell === undefined || meantBy(cell, stylesOf([pattern]), [pattern]).length > 0;

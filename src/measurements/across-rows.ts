@@ -1,0 +1,90 @@
+import type { Finding, Where } from '../finding.ts';
+import { covers, type Stands } from './checked.ts';
+import { otherUnits } from './plausible/readings.ts';
+import { type MeasurementName, terms } from './terms.ts';
+import { formatLength, type LengthUnit } from './units.ts';
+import { plainWords } from './words.ts';
+
+/** A row as it is compared with the others. */
+export interface ComparedRow {
+  readonly fitting: string;
+  readonly wearer: string;
+  readonly row: number;
+  readonly measurements: Readonly<Record<string, number>>;
+  readonly writtenIn: Readonly<Record<string, LengthUnit>>;
+  readonly places: Readonly<Record<string, Where>>;
+  readonly stands: Stands;
+}
+
+/** What only shows when rows are held side by side: one person measured in two ways, a column in another unit. */
+export const compareRows = (rows: readonly ComparedRow[]): readonly Finding[] => [
+  ...columnsInAnotherUnit(rows),
+  ...samePersonTwice(rows),
+];
+
+/** A tape read twice differs by less than this. mm; common practice with no source. */
+const ALIKE = 10;
+
+const samePersonTwice = (rows: readonly ComparedRow[]): readonly Finding[] => {
+  const seen = new Map<string, ComparedRow[]>();
+  return rows.flatMap((row) => {
+    const person = plainWords(row.wearer || row.fitting);
+    const before = person === '' ? [] : (seen.get(person) ?? []);
+    seen.set(person, [...before, row]);
+    return Object.entries(row.measurements).flatMap(([name, mm]): Finding[] => {
+      const other = before.find((b) => Math.abs((b.measurements[name] ?? mm) - mm) > ALIKE);
+      return other === undefined ? [] : [measuredTwice(row, other, name, mm)];
+    });
+  });
+};
+
+const measuredTwice = (row: ComparedRow, other: ComparedRow, name: string, mm: number): Finding => {
+  const unit = row.writtenIn[name] ?? 'mm';
+  const stands = covers(row.stands, name) || covers(other.stands, name);
+  return {
+    code: 'measure-person-twice',
+    level: stands ? 'note' : 'warning',
+    where: row.places[name] ?? { row: row.row, fitting: row.fitting },
+    message: `${row.wearer || row.fitting} has a ${name} of ${formatLength(mm, unit)} here and of ${formatLength(other.measurements[name] ?? 0, unit)} in row ${other.row}.`,
+    try: stands
+      ? 'It is marked as checked, and taken as it stands.'
+      : "Keep the one that was measured last in both. If both stand, write yes in the column 'checked'.",
+  };
+};
+
+/** In so many rows at least, and in so large a part of them, before a heading is doubted; ours. */
+const FEWEST = 3;
+const MOST_OF_THEM = 0.6;
+
+const columnsInAnotherUnit = (rows: readonly ComparedRow[]): readonly Finding[] => {
+  const names = new Set(rows.flatMap((r) => Object.keys(r.measurements)));
+  return [...names].flatMap((name): Finding[] => {
+    const own = rows.filter((r) => r.measurements[name] !== undefined);
+    const [first] = own;
+    const units = own.map((r) => meantUnit(name as MeasurementName, r));
+    const meant = units.find((unit) => unit !== undefined);
+    const count = units.filter((unit) => unit !== undefined && unit === meant).length;
+    if (!first || !meant || count < FEWEST || count < own.length * MOST_OF_THEM) return [];
+    return [wholeColumn(name, first, meant, count, own.length)];
+  });
+};
+
+/** The unit in which a value would be an adult's, where it is none as it stands. */
+const meantUnit = (name: MeasurementName, { measurements, writtenIn }: ComparedRow): LengthUnit | undefined => {
+  const mm = measurements[name] ?? 0;
+  const [least, most] = terms[name].range;
+  if (mm >= least && mm <= most) return undefined;
+  const reading = otherUnits(mm, writtenIn[name]).find((r) => r.mm >= least && r.mm <= most);
+  return reading === undefined ? undefined : (/(in|cm|mm)$/.exec(reading.text)?.[1] as LengthUnit | undefined);
+};
+
+const wholeColumn = (name: string, first: ComparedRow, meant: LengthUnit, count: number, all: number): Finding => {
+  const { file, cell } = first.places[name] ?? {};
+  return {
+    code: 'measure-column-unit',
+    level: 'warning',
+    where: { file, cell },
+    message: `In ${count} of ${all} rows the ${name} can only be in ${meant}: the whole column seems to be.`,
+    try: `Head the column '${name} (${meant})'.`,
+  };
+};

@@ -1,0 +1,179 @@
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import writeWorkbook from 'write-excel-file/node';
+import { type } from './typed.ts';
+
+const OPERA = join(import.meta.dirname, '../../fixtures/jobs/opera');
+const SKIRT = join(OPERA, 'chorus-skirt.dxf');
+const BLOCKS = join(import.meta.dirname, '../../fixtures/blocks');
+
+let folder = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'retrue-fittings-'));
+});
+afterAll(() => rm(folder, { recursive: true }));
+const at = (name: string) => join(folder, name);
+
+describe('fittings new', () => {
+  it('writes a workbook beside no other, in inches for a pattern in inches', async () => {
+    const { out, err, exit } = await type('fittings', 'new', SKIRT, '--out', folder);
+    expect([exit, err]).toEqual([0, '']);
+    expect(out).toContain(`Wrote ${at('chorus-skirt-fittings.xlsx')}`);
+    expect(out).toContain('waist girth (in), hip girth (in), waist to hip (in)');
+  });
+
+  it('replaces nothing without --force', async () => {
+    const before = await readFile(at('chorus-skirt-fittings.xlsx'));
+    const again = await type('fittings', 'new', SKIRT, '--out', folder);
+    expect(again.exit).toBe(2);
+    expect(again.err).toContain('job-output-exists');
+    expect(await readFile(at('chorus-skirt-fittings.xlsx'))).toEqual(before);
+    expect((await type('fittings', 'new', SKIRT, '--out', folder, '--force')).exit).toBe(0);
+  });
+
+  it('writes CSV with its notes beside it, in centimetres and with semicolons when asked', async () => {
+    const { exit } = await type(
+      'fittings',
+      'new',
+      SKIRT,
+      '--out',
+      at('f.csv'),
+      '--units',
+      'cm',
+      '--separator',
+      'semicolon',
+    );
+    expect(exit).toBe(0);
+    const csv = await readFile(at('f.csv'), 'utf8');
+    expect(csv).toMatch(/^\uFEFFfitting;wearer;note;waist girth \(cm\);hip girth \(cm\);/);
+    const notes = await readFile(at('f-how-to-measure.txt'), 'utf8');
+    expect(notes).toMatch(/waist girth \(cm\) +5\.3\.10 waist girth +level round the body/);
+    expect(notes).toContain('67.31 cm');
+    const empty = await type('alter', SKIRT, '--fittings', at('f.csv'), '--out', at('out'));
+    expect(empty.exit).toBe(2);
+    expect(empty.err).toContain('The table has headings and no rows below them.');
+  });
+
+  it('takes several patterns, says which uses what, and asks which each row is for', async () => {
+    const patterns = [join(BLOCKS, 'skirt-cubics.svg'), join(BLOCKS, 'bodice-cubics.svg')];
+    const { out, exit } = await type('fittings', 'new', ...patterns, '--out', folder, '--json');
+    expect(exit).toBe(0);
+    const { files, columns } = JSON.parse(out) as {
+      files: string[];
+      columns: { heading: string; measure?: { patterns: string[] } }[];
+    };
+    expect(files).toEqual([at('fittings.xlsx')]);
+    expect(columns.slice(0, 4).map((c) => c.heading)).toEqual(['fitting', 'wearer', 'note', 'pattern']);
+    const used = Object.fromEntries(columns.map((c) => [c.heading, c.measure?.patterns]));
+    expect(used['waist girth (cm)']).toEqual(['skirt-cubics.svg', 'bodice-cubics.svg']);
+    expect(used['hip girth (cm)']).toEqual(['skirt-cubics.svg']);
+    expect(used['bust girth (cm)']).toEqual(['bodice-cubics.svg']);
+  });
+
+  it.each([
+    ['units', ['--units', 'ells'], 'Write --units in, cm, mm.'],
+    ['kind', ['--to', 'ods'], 'Write --to xlsx, csv.'],
+    ['separator', ['--separator', '|'], 'Write --separator comma, semicolon, tab.'],
+  ])('knows the %s it can write', async (_, args, remedy) => {
+    const { err, exit } = await type('fittings', 'new', SKIRT, '--out', at('no'), ...args);
+    expect([exit, err.includes(remedy)]).toEqual([2, true]);
+  });
+});
+
+describe('fittings check', () => {
+  const table = async (name: string, text: string) => {
+    await writeFile(at(name), text);
+    return at(name);
+  };
+
+  it('has nothing to say of wearers as they are', async () => {
+    const path = await table('good.csv', 'fitting,waist girth (in),hip girth (in)\nDorothea,27 1/2,38\nAlma,30,41\n');
+    expect(await type('fittings', 'check', path)).toEqual({
+      exit: 0,
+      out: 'good.csv: 2 fittings: 2 without anything to look at.\n',
+      err: '',
+    });
+  });
+
+  it('says row, cell, value, why and what was likely meant', async () => {
+    const path = await table(
+      'odd.csv',
+      'Chorus\n\nfitting;waist (cm);hip (cm)\nAlma;27;95\nBirgit;98;72\nEdda;70,5;95\n',
+    );
+    const { out, err, exit } = await type('fittings', 'check', path);
+    expect(exit).toBe(1);
+    expect(err).toContain(
+      [
+        'error measure-unit-mixed-up: odd.csv, cell B4, column “waist (cm)”, fitting “Alma”',
+        '  | 27',
+        '  A waist girth of 27.0 cm cannot be right: adults measure 50.0 cm to 170.0 cm.',
+        '  Try: Was 27 in meant? Write the unit behind the number.',
+      ].join('\n'),
+    );
+    expect(err).toMatch(/warning measure-waist-over-hip: odd\.csv, cell B5/);
+    expect(out).toBe('odd.csv: 3 fittings: 1 without anything to look at, 1 to look at, 1 that would be refused.\n');
+  });
+
+  it('can be overruled, and says so in JSON', async () => {
+    const path = await table('sure.csv', 'fitting,waist (in),hip (in),checked\nEdda,44,41,yes\n');
+    const { out, exit } = await type('fittings', 'check', path, '--json');
+    expect(exit).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({
+      fittings: [
+        { fitting: 'Edda', row: 2, status: 'good', findings: [{ code: 'measure-waist-over-hip', level: 'note' }] },
+      ],
+    });
+  });
+
+  it('holds the table against a pattern: its own rows, what it uses, and the body it was drafted for', async () => {
+    const rows = ['Alma,chorus-skirt,26 1/2,36,14', 'Edda,chorus-skirt,32,42,14', 'Isolde,cloak,10,10,1'].join('\n');
+    const path = await table('beside.csv', `fitting,pattern,waist (in),hip (in),back width (in)\n${rows}\n`);
+    const { out, err, exit } = await type('fittings', 'check', path, SKIRT);
+    expect(exit).toBe(1);
+    expect(err).toMatch(/note job-fittings-unused[\s\S]*does not use: back width/);
+    expect(err).toMatch(
+      /warning job-fitting-far-from-pattern: beside\.csv, row 3[\s\S]*waist girth 32 in for 26½ in and hip girth 42 in for 36 in/,
+    );
+    expect(err).not.toContain('Isolde');
+    expect(out).toContain('2 fittings: 1 without anything to look at, 1 to look at');
+  });
+
+  it('reads the sheet of a workbook that is named, and alter warns once of what check finds', async () => {
+    const sheet = (name: string, ...rows: (string | number)[][]) => ({
+      sheet: name,
+      data: [['fitting', 'waist (in)', 'hip (in)'], ...rows],
+    });
+    const book = [sheet('soloists', ['Isolde', 9, 9]), sheet('chorus', ['Alma', 27, 36.5], ['Birgit', 38, 27])];
+    await writeFile(at('w.xlsx'), await writeWorkbook(book).toBuffer());
+    const check = await type('fittings', 'check', `${at('w.xlsx')}#chorus`);
+    expect(check.err).toMatch(/^warning measure-waist-over-hip: w\.xlsx#chorus, cell B3/);
+    const { err, exit } = await type('alter', SKIRT, '--fittings', `${at('w.xlsx')}#chorus`, '--out', at('altered'));
+    expect(exit).toBe(1);
+    expect(err.match(/measure-waist-over-hip/g)).toHaveLength(1);
+    expect(err).not.toContain('Isolde');
+    const unknown = await type('fittings', 'check', `${at('w.xlsx')}#chrous`);
+    expect(unknown.exit).toBe(2);
+    expect(unknown.err).toContain("Did you mean 'chorus'?");
+  });
+
+  it.each([
+    ['no file', 'nowhere.csv', 'There is no such file.'],
+    ['no column', 'none.csv', "There is no column 'fitting'"],
+  ])('ends with 2 for %s', async (_, name, message) => {
+    await table('none.csv', 'who,waist (in)\nAlma,27\n');
+    const { err, exit } = await type('fittings', 'check', at(name));
+    expect([exit, err.includes(message)]).toEqual([2, true]);
+  });
+});
+
+it.each(['skirt-cubics.svg', 'bodice-cubics.svg', 'trousers-apparel-mm.dxf', 'dress-cubics.svg'])(
+  'the empty table for %s says that its rows are to be filled in, and nothing else',
+  async (block) => {
+    const out = at(`${block}.xlsx`);
+    expect((await type('fittings', 'new', join(BLOCKS, block), '--out', out)).exit).toBe(0);
+    const { err, exit } = await type('fittings', 'check', out);
+    expect([exit, err.match(/^(?:error|warning|note) \S+/gm)]).toEqual([2, ['error measure-table-empty:']]);
+  },
+);

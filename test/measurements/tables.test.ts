@@ -1,0 +1,230 @@
+import fc from 'fast-check';
+import readWorkbook from 'read-excel-file/node';
+import { describe, expect, it } from 'vitest';
+import writeWorkbook from 'write-excel-file/node';
+import { readFittings } from '../../src/measurements/fittings.ts';
+import { cellAddress } from '../../src/measurements/grid.ts';
+
+const alterationColumns = [
+  { name: 'full abdomen', canonical: 'full abdomen', sign: 1 },
+  { name: 'hip', canonical: 'hip', sign: 1 },
+] as const;
+const read = (input: string | Uint8Array, fileName = 'fittings.csv', sheet?: string) =>
+  readFittings(input, { fileName, sheet, alterationColumns });
+const told = async (input: string | Uint8Array, fileName?: string) =>
+  (await read(input, fileName)).findings.map((f) => `${f.code} ${f.where.address ?? f.where.row ?? ''}`.trim());
+
+describe('tables as spreadsheets write them', () => {
+  const plain = 'fitting,waist girth (cm),hip girth (cm),note\nDorothea,70.5,96,\nÉdouard,"71,5",97,"in two\nlines"\n';
+  const same = async (input: string | Uint8Array) => {
+    const { fittings } = await read(input);
+    expect(fittings.map((f) => [f.name, f.measurements, f.note, f.refused])).toEqual([
+      ['Dorothea', { 'waist girth': 705, 'hip girth': 960 }, '', false],
+      ['Édouard', { 'waist girth': 715, 'hip girth': 970 }, 'in two\nlines', false],
+    ]);
+    return fittings;
+  };
+  const semicolons = plain.replaceAll(',', ';').replaceAll('70.5', '70,5').replace('"71;5"', '71,5');
+
+  it.each([
+    ['a byte order mark, semicolons and decimal commas', `\uFEFF${semicolons}`],
+    ['tabs', plain.replaceAll('"71,5"', '71.5').replaceAll(',', '\t')],
+    [
+      'Windows line ends and empty cells on the right',
+      plain.replace(/note\n/, 'note,,,\n').replaceAll(/\n(?=[DÉ])/g, '\r\n'),
+    ],
+    ['empty rows between and below', `${plain.replace('Édouard', ',,,\n\nÉdouard')}\n,,,\n,,,\n`],
+    ['a unit row below the headings', plain.replaceAll(' (cm)', '').replace('note\n', 'note\n,cm,[cm],\n')],
+  ])('%s', async (_, text) => {
+    await same(text);
+    expect(await told(text)).toEqual([]);
+  });
+
+  it('UTF-16 with its mark, and Windows-1252 with its umlauts, which is told', async () => {
+    await same(new Uint8Array(Buffer.from(`\uFEFF${plain}`, 'utf16le')));
+    await same(new Uint8Array(Buffer.from(`\uFEFF${plain}`, 'utf16le').swap16()));
+    const western = new Uint8Array(Buffer.from(semicolons, 'latin1'));
+    await same(western);
+    expect(await told(western)).toEqual(['measure-encoding-assumed']);
+  });
+
+  it.each([
+    ['commas', ','],
+    ['semicolons', ';'],
+  ])('a title above the headings, with %s', async (_, mark) => {
+    const title = `Wardrobe, act two${mark === ';' ? ' - skirts, all sizes, first list' : ''}`;
+    const text = `${mark === ',' ? `"${title}",,,` : title}\n${mark.repeat(3)}\n${mark === ',' ? plain : semicolons}`;
+    const fittings = await same(text);
+    expect(fittings.map((f) => f.row)).toEqual([4, 5]);
+    expect(await told(text)).toEqual(['measure-title-rows 3']);
+  });
+
+  it("'Fittings' above a table is a title, and above one column its heading", async () => {
+    expect((await read(`Fittings\n\n${plain}`)).fittings).toHaveLength(2);
+    expect(await told('fitting\nDorothea\n')).toEqual(['measure-nothing-asked 2']);
+  });
+
+  it('gives the cell as a spreadsheet calls it', async () => {
+    expect(await told(`title;;\n\n${semicolons.replace('96', '1,234')}`)).toContain('measure-value-ambiguous C4');
+    expect(await told('fitting;wasit (in)\nA;27\n')).toEqual(['measure-column-unknown B1']);
+    expect([0, 25, 26, 51, 52, 701, 702, 16383].map((c) => cellAddress(c, 7))).toEqual(
+      ['A7', 'Z7', 'AA7', 'AZ7', 'BA7', 'ZZ7', 'AAA7', 'XFD7'], // XFD is the last column of a sheet (ECMA-376)
+    );
+  });
+
+  it.each([
+    '2026-05-27',
+    '27.05.2026',
+    '27/05/26',
+    '1-Feb',
+    '01.Feb',
+    '27. Mai',
+    'May-27',
+    '27 mai 2026',
+    '2-ene',
+    '12:30',
+  ])('%s is a date, and what was typed is lost', async (cell) =>
+    expect(await told(`fitting;waist (in)\nA;${cell}\n`)).toEqual(['measure-cell-date B2']),
+  );
+  it.each(['27-1/2', '27 1/2', '27½', '1/2', '27.5', '27,5'])('%s is none', async (cell) =>
+    expect(await told(`fitting;hip change (mm)\nA;${cell}\n`)).toEqual([]),
+  );
+
+  it.each(['#REF!', '#DIV/0!', '#N/A', '#NV', '#WERT!', '#ÜBERLAUF!', 'Err:502'])('%s is an error', async (cell) =>
+    expect(await told(`fitting;waist (in)\nA;${cell}\n${cell};27\n`)).toEqual([
+      'measure-cell-error B2',
+      'measure-cell-error A3',
+    ]),
+  );
+
+  it('a formula that came out as text', async () =>
+    expect(await told('fitting;waist (in)\nA;=B3/2.54\n')).toEqual(['measure-formula-without-value B2']));
+});
+
+describe('across rows', () => {
+  it('one person measured in two ways', async () => {
+    const text = 'fitting,wearer,waist (cm),checked\ncloak,Alma,70,\ngown,Alma,72,\napron,Alma,70.5,\n';
+    expect(await told(text)).toEqual(['measure-person-twice C3', 'measure-person-twice C4'].slice(0, 2));
+    const { findings } = await read(text.replace('72,', '72,yes'));
+    expect(findings.map((f) => f.level)).toEqual(['note', 'note']);
+  });
+
+  it('a whole column in another unit', async () => {
+    const rows = ['27', '28', '26 1/2', '30'].map((v, i) => `W${i},${v},95`).join('\n');
+    const { findings } = await read(`fitting,waist (cm),hip (cm)\n${rows}\n`);
+    expect(findings.find((f) => f.code === 'measure-column-unit')).toMatchObject({
+      where: { cell: 'waist (cm)' },
+      try: "Head the column 'waist girth (in)'.",
+    });
+  });
+
+  it("reads the column 'checked'", async () => {
+    const row = async (cell: string) =>
+      (await read(`fitting,waist (in),hip (in),checked\nA,44,41,"${cell}"\n`)).findings;
+    for (const yes of ['yes', 'Yes', 'x', '✓', 'as measured', 'TRUE', 'waist girth', 'hips, waist', 'ja']) {
+      expect(
+        (await row(yes)).map((f) => f.level),
+        yes,
+      ).toEqual(['note']);
+    }
+    for (const no of ['', 'no', 'FALSE', 'bust girth', '-']) {
+      expect(
+        (await row(no)).map((f) => f.level),
+        no,
+      ).toEqual(['warning']);
+    }
+    expect((await row('yess')).map((f) => f.code)).toContain('measure-checked-unclear');
+  });
+});
+
+describe('workbooks', () => {
+  type Cells = Parameters<typeof writeWorkbook>[0];
+  const workbook = async (sheets: { sheet: string; data: unknown[][] }[]) =>
+    new Uint8Array(await writeWorkbook(sheets as unknown as Cells).toBuffer());
+
+  it('reads numbers, fractions and texts; the sheet that is named, or the first with the headings', async () => {
+    const bytes = await workbook([
+      { sheet: 'About', data: [['The Heron King'], ['waist', 'see below']] },
+      {
+        sheet: 'Chorus',
+        data: [
+          ['fitting', 'waist girth (in)'],
+          ['Dorothea', 27.5],
+          ['Magnus', '27 1/4'],
+        ],
+      },
+      {
+        sheet: 'Soloists',
+        data: [
+          ['fitting', 'waist girth (in)'],
+          ['Isolde', 30],
+        ],
+      },
+    ]);
+    const first = await read(bytes, 'w.xlsx');
+    expect(first.fittings.map((f) => [f.name, f.row, f.measurements['waist girth']])).toEqual([
+      ['Dorothea', 2, 698.5],
+      ['Magnus', 3, 692.15],
+    ]);
+    expect(first.findings).toEqual([
+      expect.objectContaining({ code: 'measure-sheet-chosen', try: expect.stringContaining('w.xlsx#Soloists') }),
+    ]);
+    expect((await read(bytes, 'w.xlsx', 'soloists')).fittings.map((f) => f.name)).toEqual(['Isolde']);
+    const { findings } = await read(bytes, 'w.xlsx', 'Soloist');
+    expect(findings).toEqual([
+      expect.objectContaining({ code: 'measure-sheet-unknown', try: "Did you mean 'Soloists'?" }),
+    ]);
+  });
+
+  it('is told of what is no workbook', async () => {
+    const start = async (...bytes: number[]) =>
+      (await read(new Uint8Array([...bytes, ...Array(600).fill(0)]), 'f.xlsx')).findings;
+    expect((await start(0xd0, 0xcf, 0x11, 0xe0))[0]?.message).toContain('password');
+    expect((await start(0x50, 0x4b, 3, 4))[0]?.message).toContain('damaged');
+    expect((await start(0x3c, 0x68))[0]?.message).toContain('named like a workbook');
+    const whole = await workbook([{ sheet: 'a', data: [['fitting'], ['A']] }]);
+    for (const cut of [whole.length - 1, whole.length >> 1, 40]) {
+      expect((await read(whole.slice(0, cut), 'f.xlsx')).findings.map((f) => f.code)).toEqual([
+        'measure-table-unreadable',
+      ]);
+    }
+  });
+
+  it('reads what an independent reader reads', async () => {
+    const cell = fc.oneof(
+      fc.constant(null),
+      fc.integer({ min: 1, max: 9999 }).map((n) => n / 16),
+      fc.double({ min: 0.001, max: 9999, noNaN: true }),
+      fc
+        .string({ minLength: 1, maxLength: 12, unit: 'grapheme' })
+        .filter((s) => /\S/.test(s) && !/[\uFFFE\uFFFF\uD800-\uDFFF\p{Cc}]/u.test(s)),
+    );
+    const grid = fc.array(fc.array(cell, { minLength: 1, maxLength: 6 }), { minLength: 1, maxLength: 8 });
+    await fc.assert(
+      fc.asyncProperty(grid, async (rows) => {
+        const data = [['fitting', 'note', 'wearer', 'size', 'pattern', 'checked'], ...rows];
+        const bytes = await workbook([{ sheet: 'a', data }]);
+        const { readXlsx } = await import('../../src/measurements/xlsx/index.ts');
+        const table = readXlsx(bytes, {
+          fileName: 'a.xlsx',
+          nameColumn: 'fitting',
+          knows: (h) => h === 'fitting' || h === 'note',
+        });
+        const [sheet] = await readWorkbook(Buffer.from(bytes), { trim: false });
+        const theirs = (sheet?.data ?? []).map((r) =>
+          r.map((c) => (c === null ? '' : typeof c === 'number' ? c : String(c))),
+        );
+        for (const { row, cells } of table.rows) {
+          const other = theirs[row - 1] ?? [];
+          for (const [i, text] of cells.entries()) {
+            const value = other[i] ?? '';
+            if (typeof value === 'number') expect(Number(text)).toBeCloseTo(value, 9);
+            else expect(text).toBe(value);
+          }
+        }
+        expect(table.rows.length).toBe(theirs.slice(1).filter((r) => r.some((c) => String(c).trim() !== '')).length);
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
