@@ -1,6 +1,7 @@
 import { escaped } from '../picture/path-data.ts';
 import { figureSvg } from '../picture/svg.ts';
 import type { Block, Cell, Column, Gallery, Notice, Notices, Row, Table } from './content.ts';
+import { tied } from './tied.ts';
 
 /* The blocks of a page as HTML that is well-formed XML too, so that any reader can check it. */
 
@@ -13,7 +14,10 @@ export const namesOfPage = (): Names => {
 };
 
 /** Texts may be in any script: each finds its own direction. */
-export const text = (words: string): string => escaped(words);
+export const text = (words: string): string => escaped(tied(words));
+
+/** An address, untouched but for what HTML cannot hold. */
+export const address = (href: string): string => escaped(href);
 
 export const blockHtml = (block: Block, names: Names): string => {
   switch (block.kind) {
@@ -83,7 +87,7 @@ export const rowHtml = (row: Row, columns: readonly Column[], names: Names): str
 
 const cellHtml = (cell: Cell, names: Names): string => {
   const lines = cell.lines.map((line) => {
-    const words = cell.link === undefined ? text(line) : `<a href="${text(cell.link)}">${text(line)}</a>`;
+    const words = cell.link === undefined ? text(line) : `<a href="${address(cell.link)}">${text(line)}</a>`;
     return `<span class="line" dir="auto">${words}</span>`;
   });
   const boxes = (cell.boxes ?? []).map((label) => boxHtml(label, names));

@@ -67,7 +67,14 @@ const footMarks = (left: string, right: string, { width, height }: Paper): Print
 export function* textsOf(
   content: Pick<Content, 'kicker' | 'heading' | 'facts' | 'verdict' | 'lead' | 'sections' | 'foot'>,
 ): Generator<string> {
-  yield* [content.kicker, content.heading, content.verdict.words, ...content.lead, ...content.foot, '0123456789· of•'];
+  yield* [
+    content.kicker,
+    content.heading,
+    content.verdict.words,
+    ...content.lead,
+    ...content.foot,
+    '0123456789· of•\u00a0',
+  ];
   for (const { term, says } of content.facts) yield* [term, says];
   for (const section of content.sections) {
     yield section.heading;

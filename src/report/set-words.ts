@@ -2,6 +2,7 @@ import type { Measure, PrintMark } from '../formats/print.ts';
 import { line } from '../geometry/segment.ts';
 import type { Slab } from './slab.ts';
 import { LIGHT } from './style.ts';
+import { tied } from './tied.ts';
 
 /* Words on a printed sheet. Sizes are those of the type, mm; 3.53 mm are ten points. */
 
@@ -51,7 +52,7 @@ export const broken = (words: string, room: number, face: Face, measure: Measure
   const wide = (text: string): number => measure(text, face.size, face.bold);
   const lines: string[] = [];
   let open = '';
-  for (const word of words.split(/\s+/)) {
+  for (const word of tied(words).split(/[ \t\n]+/)) {
     const joined = open === '' ? word : `${open} ${word}`;
     if (wide(joined) <= room) {
       open = joined;

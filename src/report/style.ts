@@ -63,6 +63,7 @@ h2{font-size:1.45rem;line-height:1.25;font-weight:400;margin:2.6rem 0 .7rem;padd
 h3{font-size:1.1rem;line-height:1.3;font-weight:600;margin:1.8rem 0 .3rem}
 p{margin:.4rem 0;max-width:44rem}
 .kicker,.up{font:.9rem/1.4 ${SANS};color:var(--soft);margin:0}
+.up{margin-bottom:1.4rem}
 .lead{font-size:1.2rem;line-height:1.45}
 .verdict{font:600 1rem/1.4 ${SANS};margin:.9rem 0 .3rem;padding-left:.7rem;border-left:.35rem solid}
 .good{color:var(--good)}.bad{color:var(--bad)}.plain{color:var(--soft)}
@@ -76,7 +77,7 @@ caption{text-align:left;font-weight:600;padding:.2rem 0 .4rem}
 th,td{text-align:left;vertical-align:top;padding:.3rem .9rem .3rem 0;border-bottom:1px solid var(--rule);font-weight:400}
 thead th{color:var(--soft);border-bottom:1px solid var(--ink);vertical-align:bottom}
 th:last-child,td:last-child{padding-right:0}
-.end{text-align:right}.strong{font-weight:600}
+.end{text-align:right;white-space:nowrap}thead .end{white-space:normal}.strong{font-weight:600}
 td span.line,th span.line{display:block}
 .bar{display:block;width:6rem;max-width:100%;height:.55rem;margin-top:.35rem}
 .bar rect{fill:none;stroke:var(--line)}.bar .used{fill:var(--ink);stroke:none}.bar .over{fill:var(--bad)}
