@@ -54,16 +54,18 @@ const tableHtml = ({ caption, columns, rows }: Table, names: Names): string => {
   return [before, ...rows.map((row) => rowHtml(row, columns, names)), after].join('\n');
 };
 
-/**
- * What stands before and after the rows. A table that is wider than a small screen is scrolled by itself, by keyboard
- * too.
- */
+/** A table of more columns is scrolled by itself where the screen is small, by keyboard too. */
+const NARROW = 4;
+
+/** What stands before and after the rows. */
 export const tableFrame = (caption: string, columns: readonly Column[], names: Names): readonly [string, string] => {
   const id = names('table');
   const head = columns.map((c) => `<th scope="col"${classOf(c)}>${text(c.heading)}</th>`).join('');
   return [
     [
-      `<div class="table" role="region" aria-labelledby="${id}" tabindex="0"><table>`,
+      columns.length > NARROW
+        ? `<div class="table wide" role="group" aria-labelledby="${id}" tabindex="0"><table>`
+        : '<div class="table"><table>',
       `<caption id="${id}" dir="auto">${text(caption)}</caption>`,
       `<thead><tr>${head}</tr></thead><tbody>`,
     ].join(''),

@@ -103,7 +103,7 @@ footer p{max-width:none;overflow-wrap:anywhere}
 `;
 
 const NARROW = `
-@media (max-width:34rem){body{font-size:1rem}th,td{padding-right:.6rem}.facts{grid-template-columns:1fr}.facts dd{margin-bottom:.3rem}}
+@media (max-width:34rem){body{font-size:1rem}.wide table{min-width:36rem}th,td{padding-right:.6rem}.facts{grid-template-columns:1fr}.facts dd{margin-bottom:.3rem}}
 `;
 
 /** On paper always dark on white, sections kept together where they can be, links as plain words. */
