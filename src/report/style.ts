@@ -53,7 +53,7 @@ const PAGE = `
 *{box-sizing:border-box}
 html{color-scheme:light dark;-webkit-text-size-adjust:100%;text-size-adjust:100%}
 body{margin:0 auto;padding:1.5rem clamp(1rem,4vw,3rem) 4rem;max-width:64rem;background:var(--paper);color:var(--ink);
- font:1.0625rem/1.5 ${SERIF};overflow-wrap:break-word}
+ font:1.0625rem/1.5 ${SERIF};text-align:left;overflow-wrap:break-word}
 a{color:var(--accent);text-underline-offset:.15em}
 :focus-visible{outline:3px solid var(--accent);outline-offset:2px}
 .skip{position:absolute;left:-100vw;padding:.5rem 1rem;background:var(--paper)}
@@ -92,7 +92,7 @@ input[type=checkbox]:checked::before{content:"";width:.4rem;height:.8rem;border:
 .notices .level{font:600 .95rem/1.4 ${SANS}}
 .error .level{color:var(--bad)}.warning .level{color:var(--warn)}
 .notices .code{font:.8rem/1.4 ui-monospace,"DejaVu Sans Mono",monospace;color:var(--soft)}
-.gallery{display:grid;gap:2.2rem;margin:1rem 0}
+.gallery{display:grid;grid-template-columns:minmax(0,1fr);gap:2.2rem;margin:1rem 0}
 .item{display:flex;flex-wrap:wrap;gap:1rem 2.5rem;align-items:flex-start}
 .item figure{margin:0;flex:0 1 auto;min-width:0}
 .item .table{flex:1 1 20rem;min-width:0;margin-top:0}
