@@ -1,5 +1,7 @@
-import type { Piece } from '../pattern/piece.ts';
-import { keyFigure } from '../picture/key-figure.ts';
+import { Bug } from '../finding.ts';
+import { MM_PER_INCH } from '../measurements/units.ts';
+import type { PartName, Piece } from '../pattern/piece.ts';
+import { keyFigure, withBar } from '../picture/key-figure.ts';
 import { edgeWords, pieceFigure, standingBox } from '../picture/piece-figure.ts';
 import { cell, end, type GalleryItem, type Section, start, strongCell, type Table, words } from '../report/content.ts';
 import type { Ledger, LedgerEdge } from './ledger.ts';
@@ -20,6 +22,11 @@ interface Room {
 const SHEET: Room = { width: 181, height: 232 };
 const ROOM: Room = { width: 165, height: 222 };
 
+interface Drawn {
+  readonly scale: number;
+  readonly item: GalleryItem;
+}
+
 interface Pair {
   readonly before: Piece;
   readonly after: Piece;
@@ -34,15 +41,15 @@ export const piecesSection = ({ ledger, before, after }: ReportParts, telling: T
     return twin ? [{ before: piece, after: twin }] : [];
   });
   if (pairs.length === 0) return [];
-  const { scale, items } = drawnToFit(pairs, ledger, telling);
+  const { scale, items } = drawnTogether(pairs, ledger, telling);
   const key: GalleryItem = {
     figure: keyFigure({
       scale,
-      bar: telling.show === 'in' ? { mm: 101.6, words: '4 in' } : { mm: 100, words: '10 cm' },
+      bar: barFor(telling),
     }),
     caption: 'Key to the pictures',
   };
-  const says = `Drawn at 1:${scale} when printed at full size; measure the bar of the key first. The dashed line is the piece as drafted, the heavy line the piece as altered, and what lies between them is tinted. An amount beside a dot says how far that place moved, and which way. The pictures are for looking at, not for cutting.`;
+  const says = `Drawn at 1:${scale} when printed at full size, unless a caption says otherwise; measure the bar of the key first. The dashed line is the piece as drafted, the heavy line the piece as altered, and what lies between them is tinted. An amount beside a dot says how far that place moved, and which way. The pictures are for looking at, not for cutting.`;
   return [
     {
       id: 'pieces',
@@ -52,20 +59,46 @@ export const piecesSection = ({ ledger, before, after }: ReportParts, telling: T
   ];
 };
 
-/** Drawn at the first scale at which every figure fits on a sheet, words and all. */
-const drawnToFit = (
+/** The first scale, from `least` on, at which the figure fits on a sheet, words and all. */
+const drawnToFit = (pair: Pair, least: number, ledger: Ledger, telling: Telling): Drawn => {
+  const fits = ({ figure }: GalleryItem): boolean => figure.width <= SHEET.width && figure.height <= SHEET.height;
+  for (const scale of SCALES.filter((s) => s >= least)) {
+    const item = pieceItem(pair, scale, ledger, telling);
+    if (fits(item) || scale === SCALES.at(-1)) return { scale, item };
+  }
+  throw new Bug(`no scale for the picture of ${pair.after.id}`);
+};
+
+/** Long and narrow: they may be drawn smaller than the rest, lest all be drawn too small for their sake. */
+const BANDS: readonly PartName[] = ['waistband', 'collar', 'cuff', 'facing'];
+const isBand = ({ after }: Pair): boolean => BANDS.includes(after.part);
+
+/** All pieces at one scale, but for bands that need a smaller one and say so. */
+const drawnTogether = (
   pairs: readonly Pair[],
   ledger: Ledger,
   telling: Telling,
-): { readonly scale: number; readonly items: readonly GalleryItem[] } => {
-  const least = scaleFor(pairs.flatMap((p) => [standingBox(p.before), standingBox(p.after)]));
-  for (const scale of SCALES.filter((s) => s >= least)) {
-    const items = pairs.map((p) => pieceItem(p, scale, ledger, telling));
-    const fits = items.every(({ figure }) => figure.width <= SHEET.width && figure.height <= SHEET.height);
-    if (fits || scale === SCALES.at(-1)) return { scale, items };
-  }
-  return { scale: least, items: [] };
+): { scale: number; items: GalleryItem[] } => {
+  const body = pairs.some((p) => !isBand(p)) ? pairs.filter((p) => !isBand(p)) : pairs;
+  const roomy = scaleFor(body.flatMap((p) => [standingBox(p.before), standingBox(p.after)]));
+  const first = new Map(body.map((p) => [p, drawnToFit(p, roomy, ledger, telling)]));
+  const scale = Math.max(...[...first.values()].map((d) => d.scale));
+  const items = pairs.map((p) => {
+    const own = first.get(p);
+    const drawn = own?.scale === scale ? own : drawnToFit(p, scale, ledger, telling);
+    if (drawn.scale === scale) return drawn.item;
+    const { figure, caption } = drawn.item;
+    return {
+      ...drawn.item,
+      figure: withBar(figure, { scale: drawn.scale, bar: barFor(telling) }),
+      caption: `${caption} Drawn at 1:${drawn.scale}.`,
+    };
+  });
+  return { scale, items };
 };
+
+const barFor = ({ show }: Telling): { readonly mm: number; readonly words: string } =>
+  show === 'in' ? { mm: 4 * MM_PER_INCH, words: '4 in' } : { mm: 100, words: '10 cm' };
 
 /** Edges that changed less than this stay, mm. */
 const TELLING = 0.05;

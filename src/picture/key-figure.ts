@@ -35,22 +35,36 @@ export const keyFigure = ({ scale, bar }: KeyShown): Figure => {
           : [stroke(look, 0, y, SAMPLE, y)];
     return [...sample, { kind: 'words', look: 'words', at: { x: SAMPLE + 3, y: y + 1 }, anchor: 'start', words }];
   });
-  const length = bar.mm / scale;
   const y = 3 + LINES.length * ROW + 3;
-  const words = `${bar.words} at 1:${scale}`;
-  const marks: Mark[] = [
-    ...rows,
-    stroke('rule', 0, y, length, y),
-    stroke('rule', 0, y - 1.5, 0, y + 1.5),
-    stroke('rule', length, y - 1.5, length, y + 1.5),
-    { kind: 'words', look: 'words', at: { x: length + 3, y: y + 1 }, anchor: 'start', words },
-  ];
+  const marks: Mark[] = [...rows, ...barMarks({ scale, bar }, y)];
   const longest = Math.max(...LINES.map(([, said]) => SAMPLE + 3 + lettersWide(said, LOOKS.words.size ?? 3)));
   return {
-    width: Math.max(longest, length + 3 + lettersWide(words, LOOKS.words.size ?? 3)) + 1,
+    width: Math.max(longest, barWide({ scale, bar })) + 1,
     height: y + 3,
     marks: moved(marks, 0.5, 0),
     title: 'Key',
-    describes: `${LINES.map(([, said]) => said).join('; ')}. The bar stands for ${words}.`,
+    describes: `${LINES.map(([, said]) => said).join('; ')}. The bar stands for ${barWords({ scale, bar })}.`,
   };
 };
+
+const barWords = ({ scale, bar }: KeyShown): string => `${bar.words} at 1:${scale}`;
+const barWide = (key: KeyShown): number =>
+  key.bar.mm / key.scale + 3 + lettersWide(barWords(key), LOOKS.words.size ?? 3);
+
+const barMarks = (key: KeyShown, y: number): Mark[] => {
+  const length = key.bar.mm / key.scale;
+  return [
+    stroke('rule', 0, y, length, y),
+    stroke('rule', 0, y - 1.5, 0, y + 1.5),
+    stroke('rule', length, y - 1.5, length, y + 1.5),
+    { kind: 'words', look: 'words', at: { x: length + 3, y: y + 1 }, anchor: 'start', words: barWords(key) },
+  ];
+};
+
+/** A figure with a bar of its own under it, where its scale is not that of the others. */
+export const withBar = (figure: Figure, key: KeyShown): Figure => ({
+  ...figure,
+  width: Math.max(figure.width, barWide(key) + 1),
+  height: figure.height + 6,
+  marks: [...figure.marks, ...moved(barMarks(key, figure.height + 3), 0.5, 0)],
+});

@@ -9,7 +9,7 @@ import {
 } from '../geometry/bounds.ts';
 import { flatten } from '../geometry/flatten.ts';
 import { distance, type Point, subtract, unit } from '../geometry/point.ts';
-import { boundsOf, line, type Segment } from '../geometry/segment.ts';
+import { boundsOf, line, pointAt, type Segment } from '../geometry/segment.ts';
 import { type Affine, apply, compose, scaling } from '../geometry/transform.ts';
 import type { Level, Piece } from '../pattern/piece.ts';
 import { type Figure, type Mark, moved } from './figure.ts';
@@ -54,7 +54,7 @@ const ONE_PLACE = 1.2;
 /** Round the figure, mm printed. */
 const MARGIN = 1;
 /** Between the points that words are kept off, mm printed. */
-const DENSE = 0.4;
+const DENSE = 0.9;
 const DOT = 0.75;
 
 export const pieceFigure = (asked: PieceShown): Figure => {
@@ -171,16 +171,12 @@ const middleOfBox = (segments: readonly Segment[]): Point => {
 
 /** Points on the line, close together. */
 const dense = (segments: readonly Segment[]): Point[] => {
-  const points = flatten(segments, 0.1);
-  return points.flatMap((p, i) => {
-    const next = points[i + 1];
-    if (!next) return [p];
-    const steps = Math.max(1, Math.ceil(distance(p, next) / DENSE));
-    return Array.from({ length: steps }, (_, k) => ({
-      x: p.x + ((next.x - p.x) * k) / steps,
-      y: p.y + ((next.y - p.y) * k) / steps,
-    }));
-  });
+  const spread: Point[] = [];
+  for (const s of segments) {
+    const steps = Math.max(1, Math.ceil(distance(s.from, s.to) / DENSE));
+    for (let k = 0; k < steps; k++) spread.push(pointAt(s, k / steps));
+  }
+  return spread;
 };
 
 /** The box of a piece as it stands, in the drawing's millimetres: what a figure of it takes at scale 1, words apart. */

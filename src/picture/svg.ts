@@ -18,8 +18,9 @@ export const figureSvg = (figure: Figure, id: string): string => {
     `<svg xmlns="http://www.w3.org/2000/svg" class="figure" role="img" aria-labelledby="${id}-title ${id}-desc"`,
     ` width="${w}mm" height="${h}mm" viewBox="0 0 ${w} ${h}">`,
     `<title id="${id}-title">${escaped(figure.title)}</title><desc id="${id}-desc">${escaped(figure.describes)}</desc>`,
+    '<g aria-hidden="true">',
     ...figure.marks.map(markSvg),
-    '</svg>',
+    '</g></svg>',
   ].join('');
 };
 

@@ -1,6 +1,7 @@
 import { escaped } from '../picture/path-data.ts';
 import { figureSvg } from '../picture/svg.ts';
 import type { Block, Cell, Column, Gallery, Notice, Notices, Row, Table } from './content.ts';
+import { tied } from './tied.ts';
 
 /* The blocks of a page as HTML that is well-formed XML too, so that any reader can check it. */
 
@@ -13,7 +14,10 @@ export const namesOfPage = (): Names => {
 };
 
 /** Texts may be in any script: each finds its own direction. */
-export const text = (words: string): string => escaped(words);
+export const text = (words: string): string => escaped(tied(words));
+
+/** An address, untouched but for what HTML cannot hold. */
+export const address = (href: string): string => escaped(href);
 
 export const blockHtml = (block: Block, names: Names): string => {
   switch (block.kind) {
@@ -50,16 +54,18 @@ const tableHtml = ({ caption, columns, rows }: Table, names: Names): string => {
   return [before, ...rows.map((row) => rowHtml(row, columns, names)), after].join('\n');
 };
 
-/**
- * What stands before and after the rows. A table that is wider than a small screen is scrolled by itself, by keyboard
- * too.
- */
+/** A table of more columns is scrolled by itself where the screen is small, by keyboard too. */
+const NARROW = 4;
+
+/** What stands before and after the rows. */
 export const tableFrame = (caption: string, columns: readonly Column[], names: Names): readonly [string, string] => {
   const id = names('table');
   const head = columns.map((c) => `<th scope="col"${classOf(c)}>${text(c.heading)}</th>`).join('');
   return [
     [
-      `<div class="table" role="region" aria-labelledby="${id}" tabindex="0"><table>`,
+      columns.length > NARROW
+        ? `<div class="table wide" role="group" aria-labelledby="${id}" tabindex="0"><table>`
+        : '<div class="table"><table>',
       `<caption id="${id}" dir="auto">${text(caption)}</caption>`,
       `<thead><tr>${head}</tr></thead><tbody>`,
     ].join(''),
@@ -83,7 +89,7 @@ export const rowHtml = (row: Row, columns: readonly Column[], names: Names): str
 
 const cellHtml = (cell: Cell, names: Names): string => {
   const lines = cell.lines.map((line) => {
-    const words = cell.link === undefined ? text(line) : `<a href="${text(cell.link)}">${text(line)}</a>`;
+    const words = cell.link === undefined ? text(line) : `<a href="${address(cell.link)}">${text(line)}</a>`;
     return `<span class="line" dir="auto">${words}</span>`;
   });
   const boxes = (cell.boxes ?? []).map((label) => boxHtml(label, names));

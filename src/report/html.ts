@@ -1,5 +1,5 @@
 import type { Content, Fact, Link, Section } from './content.ts';
-import { blockHtml, type Names, namesOfPage, rowHtml, tableFrame, text } from './html-blocks.ts';
+import { address, blockHtml, type Names, namesOfPage, rowHtml, tableFrame, text } from './html-blocks.ts';
 import type { ListContent } from './list-content.ts';
 import { STYLE } from './style.ts';
 
@@ -60,7 +60,7 @@ const pageTail = (foot: readonly string[]): string[] => [
 ];
 
 const upHtml = ({ href, words }: Link): string =>
-  `<nav aria-label="Run"><p class="up"><a href="${text(href)}">${text(words)}</a></p></nav>`;
+  `<nav aria-label="Run"><p class="up"><a href="${address(href)}">${text(words)}</a></p></nav>`;
 
 const headerHtml = (content: Pick<Content, 'kicker' | 'heading' | 'facts' | 'verdict' | 'lead'>): string[] => [
   '<header>',

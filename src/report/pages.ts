@@ -2,7 +2,7 @@ import type { Measure, PrintMark, PrintPage } from '../formats/print.ts';
 import type { Block, Cell, Content, Row, Section } from './content.ts';
 import type { ListContent } from './list-content.ts';
 import { headSlabs, sectionSlabs } from './set-blocks.ts';
-import { FACES, ruleMark, wordMark } from './set-words.ts';
+import { broken, FACES, ruleMark, wordMark } from './set-words.ts';
 import { dealt, type Placed, type Slab, shifted } from './slab.ts';
 import { LIGHT } from './style.ts';
 
@@ -26,7 +26,7 @@ export const pagesOf = (content: Content, paper: Paper, measure: Measure): Print
     ...headSlabs(content, room, measure),
     ...content.sections.flatMap((s) => sectionSlabs(s, room, measure)),
   ];
-  return sheets(slabs, content, paper);
+  return sheets(slabs, content, paper, measure);
 };
 
 /** The list with its rows, which have to be at hand all at once. */
@@ -43,23 +43,31 @@ const sheets = (
   slabs: readonly Slab[],
   { heading, foot }: Pick<Content, 'heading' | 'foot'>,
   paper: Paper,
+  measure: Measure,
 ): PrintPage[] => {
   const dealtOut = dealt(slabs, paper.height - MARGIN.top - MARGIN.foot);
   return dealtOut.map((placed, i) => ({
     ...paper,
     marks: [
       ...placed.flatMap(({ y, slab }: Placed) => shifted(slab.marks, MARGIN.side, MARGIN.top + y)),
-      ...footMarks(`${heading} · ${i + 1} of ${dealtOut.length}`, foot[0] ?? '', paper),
+      ...footMarks([heading, foot[0] ?? '', `${i + 1} of ${dealtOut.length}`], paper, measure),
     ],
   }));
 };
 
-const footMarks = (left: string, right: string, { width, height }: Paper): PrintMark[] => {
+/** Whose sheet it is, as far as there is room, what made it, and which of how many. */
+const footMarks = (
+  [name, made, number]: readonly [string, string, string],
+  { width, height }: Paper,
+  measure: Measure,
+): PrintMark[] => {
   const y = height - 9;
+  const [line, ...more] = broken(name, width / 2 - MARGIN.side, FACES.soft, measure);
   return [
     ruleMark(MARGIN.side, width - MARGIN.side, y - 4, LIGHT.rule),
-    wordMark(left, MARGIN.side, y, FACES.soft),
-    wordMark(right, width - MARGIN.side, y, FACES.soft, 'end'),
+    wordMark(`${line}${more.length > 0 ? ' …' : ''}`, MARGIN.side, y, FACES.soft),
+    wordMark(made, width / 2 + MARGIN.side, y, FACES.soft),
+    wordMark(number, width - MARGIN.side, y, FACES.soft, 'end'),
   ];
 };
 
@@ -67,7 +75,14 @@ const footMarks = (left: string, right: string, { width, height }: Paper): Print
 export function* textsOf(
   content: Pick<Content, 'kicker' | 'heading' | 'facts' | 'verdict' | 'lead' | 'sections' | 'foot'>,
 ): Generator<string> {
-  yield* [content.kicker, content.heading, content.verdict.words, ...content.lead, ...content.foot, '0123456789· of•'];
+  yield* [
+    content.kicker,
+    content.heading,
+    content.verdict.words,
+    ...content.lead,
+    ...content.foot,
+    '0123456789 of•…\u00a0',
+  ];
   for (const { term, says } of content.facts) yield* [term, says];
   for (const section of content.sections) {
     yield section.heading;

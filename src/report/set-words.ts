@@ -2,6 +2,7 @@ import type { Measure, PrintMark } from '../formats/print.ts';
 import { line } from '../geometry/segment.ts';
 import type { Slab } from './slab.ts';
 import { LIGHT } from './style.ts';
+import { tied } from './tied.ts';
 
 /* Words on a printed sheet. Sizes are those of the type, mm; 3.53 mm are ten points. */
 
@@ -51,7 +52,7 @@ export const broken = (words: string, room: number, face: Face, measure: Measure
   const wide = (text: string): number => measure(text, face.size, face.bold);
   const lines: string[] = [];
   let open = '';
-  for (const word of words.split(/\s+/)) {
+  for (const word of tied(words).split(/[ \t\n]+/)) {
     const joined = open === '' ? word : `${open} ${word}`;
     if (wide(joined) <= room) {
       open = joined;
@@ -68,12 +69,13 @@ export const broken = (words: string, room: number, face: Face, measure: Measure
   return [...lines, open];
 };
 
-/** How much of a word fits: one letter at least, and never half of one. */
+/** How much of a word fits, to after a hyphen or stroke if there is one: one letter at least, and never half of one. */
 const fitting = (word: string, room: number, wide: (text: string) => number): number => {
   const letters = [...word];
   let count = 1;
   while (count < letters.length && wide(letters.slice(0, count + 1).join('')) <= room) count++;
-  return letters.slice(0, count).join('').length;
+  const fits = letters.slice(0, count).join('');
+  return /^.+[-/_.](?=.)/u.exec(fits)?.[0].length ?? fits.length;
 };
 
 /** Lines of words from x on, as one slab. */

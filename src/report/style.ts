@@ -53,7 +53,7 @@ const PAGE = `
 *{box-sizing:border-box}
 html{color-scheme:light dark;-webkit-text-size-adjust:100%;text-size-adjust:100%}
 body{margin:0 auto;padding:1.5rem clamp(1rem,4vw,3rem) 4rem;max-width:64rem;background:var(--paper);color:var(--ink);
- font:1.0625rem/1.5 ${SERIF};overflow-wrap:break-word}
+ font:1.0625rem/1.5 ${SERIF};text-align:left;overflow-wrap:break-word}
 a{color:var(--accent);text-underline-offset:.15em}
 :focus-visible{outline:3px solid var(--accent);outline-offset:2px}
 .skip{position:absolute;left:-100vw;padding:.5rem 1rem;background:var(--paper)}
@@ -63,6 +63,7 @@ h2{font-size:1.45rem;line-height:1.25;font-weight:400;margin:2.6rem 0 .7rem;padd
 h3{font-size:1.1rem;line-height:1.3;font-weight:600;margin:1.8rem 0 .3rem}
 p{margin:.4rem 0;max-width:44rem}
 .kicker,.up{font:.9rem/1.4 ${SANS};color:var(--soft);margin:0}
+.up{margin-bottom:1.4rem}
 .lead{font-size:1.2rem;line-height:1.45}
 .verdict{font:600 1rem/1.4 ${SANS};margin:.9rem 0 .3rem;padding-left:.7rem;border-left:.35rem solid}
 .good{color:var(--good)}.bad{color:var(--bad)}.plain{color:var(--soft)}
@@ -76,7 +77,7 @@ caption{text-align:left;font-weight:600;padding:.2rem 0 .4rem}
 th,td{text-align:left;vertical-align:top;padding:.3rem .9rem .3rem 0;border-bottom:1px solid var(--rule);font-weight:400}
 thead th{color:var(--soft);border-bottom:1px solid var(--ink);vertical-align:bottom}
 th:last-child,td:last-child{padding-right:0}
-.end{text-align:right}.strong{font-weight:600}
+.end{text-align:right;white-space:nowrap}thead .end{white-space:normal}.strong{font-weight:600}
 td span.line,th span.line{display:block}
 .bar{display:block;width:6rem;max-width:100%;height:.55rem;margin-top:.35rem}
 .bar rect{fill:none;stroke:var(--line)}.bar .used{fill:var(--ink);stroke:none}.bar .over{fill:var(--bad)}
@@ -91,7 +92,7 @@ input[type=checkbox]:checked::before{content:"";width:.4rem;height:.8rem;border:
 .notices .level{font:600 .95rem/1.4 ${SANS}}
 .error .level{color:var(--bad)}.warning .level{color:var(--warn)}
 .notices .code{font:.8rem/1.4 ui-monospace,"DejaVu Sans Mono",monospace;color:var(--soft)}
-.gallery{display:grid;gap:2.2rem;margin:1rem 0}
+.gallery{display:grid;grid-template-columns:minmax(0,1fr);gap:2.2rem;margin:1rem 0}
 .item{display:flex;flex-wrap:wrap;gap:1rem 2.5rem;align-items:flex-start}
 .item figure{margin:0;flex:0 1 auto;min-width:0}
 .item .table{flex:1 1 20rem;min-width:0;margin-top:0}
@@ -102,7 +103,7 @@ footer p{max-width:none;overflow-wrap:anywhere}
 `;
 
 const NARROW = `
-@media (max-width:34rem){body{font-size:1rem}th,td{padding-right:.6rem}.facts{grid-template-columns:1fr}.facts dd{margin-bottom:.3rem}}
+@media (max-width:34rem){body{font-size:1rem}.wide table{min-width:36rem}th,td{padding-right:.6rem}.facts{grid-template-columns:1fr}.facts dd{margin-bottom:.3rem}}
 `;
 
 /** On paper always dark on white, sections kept together where they can be, links as plain words. */
