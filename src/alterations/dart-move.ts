@@ -108,7 +108,15 @@ export const divide = ({ pattern, amount, options, show }: Request, name: string
   const [from, to] = wayOf({ options }, amount, second);
   const whole = options.take === 'all';
   const shares = shareASide(fronts, `${from} dart`, () => amount, Number.POSITIVE_INFINITY).map((s) =>
-    whole ? s : worthSewing(s, dartWidth(pieceCalled(pattern, s.piece), from)),
+    whole
+      ? s
+      : worthSewing(
+          s,
+          dartWidth(
+            fronts.find((p) => p.id === s.piece),
+            from,
+          ),
+        ),
   );
   const all = shares.filter((s) => Math.abs(s.amount) > Math.abs(amount) + NEGLIGIBLE);
   const same =

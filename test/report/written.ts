@@ -33,7 +33,10 @@ export const writePages = async (
   const folders: [string, Ledger][] = [];
   const { exit } = await alter(
     { out, force: true, report: 'html', ...request },
-    { onFindings: (f) => findings.push(...f), onFitting: ({ ledger }, folder) => folders.push([folder, ledger]) },
+    {
+      onFindings: (f) => findings.push(...f),
+      onFitting: ({ ledger }, folder) => ledger && folders.push([folder, ledger]),
+    },
   );
   const pages = folders.map(([folder, ledger]) => ({
     ...{ folder, ledger },
