@@ -1,4 +1,5 @@
-import { between, type Point } from '../geometry/point.ts';
+import type { Point } from '../geometry/point.ts';
+import { takesWidth } from '../pattern/dart-legs.ts';
 import { at, dartLegs, mouthIndex } from './runs.ts';
 import { innerPlace, type Tracing } from './tracing.ts';
 
@@ -35,10 +36,7 @@ const intakes = (tracing: Tracing, height: number): number =>
         ? place(innerPlace(d.id, which === 0 ? 'mouth 0' : 'mouth 1'))
         : at(tracing, mouthIndex(tracing, d.id, which as 0 | 1)),
     );
-    if (!tip || mouths.some((m) => !m)) return sum;
-    // A dart that lies more level than upright takes in length, not width.
-    const wide = between(mouths[0] as Point, mouths[1] as Point, 0.5);
-    if (Math.abs(wide.y - tip.y) < Math.abs(wide.x - tip.x)) return sum;
+    if (!tip || mouths.some((m) => !m) || !takesWidth(mouths as [Point, Point], tip)) return sum;
     const [one, other] = mouths.map((m) => crossings([...(foot ? [foot] : []), m as Point, tip], height, false)[0]);
     return one === undefined || other === undefined ? sum : sum + Math.abs(other - one);
   }, 0);

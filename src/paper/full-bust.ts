@@ -232,7 +232,7 @@ const spreadInside = (now: Tracing, cut: Tracing, dart: string, by: Point, side:
     [dart, { x: by.x / 2, y: 0 }],
     [innerPlace(dart, inner), down],
     [innerPlace(dart, outer), by],
-    [innerPlace(dart, 'other tip'), down],
+    [innerPlace(dart, 'other tip'), { x: by.x / 2, y: by.y }],
   ];
   return moves.reduce((t, [key, move]) => shiftTip(t, cut, key, move), now);
 };

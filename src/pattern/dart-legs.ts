@@ -1,7 +1,17 @@
-import { distance, type Point } from '../geometry/point.ts';
+import { between, distance, type Point } from '../geometry/point.ts';
 import { line, type Segment } from '../geometry/segment.ts';
 import { ringRange } from './edges.ts';
 import type { Dart, Piece } from './piece.ts';
+
+/**
+ * Whether a dart takes in width: it stands more upright than level. One that lies more level takes in length, and is
+ * passed over where a width or a girth is measured.
+ * @param mouth upright frame, as `tip`
+ */
+export const takesWidth = (mouth: readonly [Point, Point], tip: Point): boolean => {
+  const wide = between(mouth[0], mouth[1], 0.5);
+  return Math.abs(wide.y - tip.y) >= Math.abs(wide.x - tip.x);
+};
 
 /**
  * The two sides of a dart, each from mouth to tip: as drawn in the outline, else straight. The sides of a dart that lies

@@ -124,6 +124,19 @@ describe('bust', () => {
     }
   });
 
+  it.each([40, -20])(
+    'leaves the legs of the dart inside a dress of one length, above and below the waist: %d mm',
+    (mm) => {
+      const { pattern } = alteredBy(dress(), { bust: mm });
+      const [dart] = pieceIn(pattern, 'front').darts.filter((d) => d.otherTip);
+      for (const tip of [dart?.tip, dart?.otherTip] as Point[]) {
+        const [a, b] = (dart?.mouth ?? []).map((m) => distance(m, tip)) as [number, number];
+        // 1/16 in: Threads no. 200.
+        expect(Math.abs(a - b)).toBeLessThan(25.4 / 16);
+      }
+    },
+  );
+
   it('draws the darts that a front has not', () => {
     const draft = draftBodice(SAMPLE_BODICE_BODY, { sleeve: false });
     const before = patternOf({

@@ -1,8 +1,8 @@
 import { crossingsWithLine } from '../../geometry/intersect.ts';
 import { encloses } from '../../geometry/path.ts';
-import { between, same } from '../../geometry/point.ts';
+import { same } from '../../geometry/point.ts';
 import { line, type Segment } from '../../geometry/segment.ts';
-import { dartOutlines } from '../dart-legs.ts';
+import { dartOutlines, takesWidth } from '../dart-legs.ts';
 import { edgeLength, edgeWithRole, outlineSegments, ringRange } from '../edges.ts';
 import type { Dart, LevelName, Piece } from '../piece.ts';
 import { acrossOf, fromPaper, rightOf, toPaper } from '../upright.ts';
@@ -69,12 +69,8 @@ export const intakeAt = (piece: Piece, height: number): number =>
       return one === undefined || other === undefined ? sum : sum + Math.abs(other - one);
     }, 0);
 
-/** A dart that lies more level than upright takes in length, not width. */
-const standsUp = ({ upright }: Piece, { mouth, tip }: Dart): boolean => {
-  const wide = toPaper(upright, between(mouth[0], mouth[1], 0.5));
-  const point = toPaper(upright, tip);
-  return Math.abs(wide.y - point.y) >= Math.abs(wide.x - point.x);
-};
+const standsUp = ({ upright }: Piece, { mouth, tip }: Dart): boolean =>
+  takesWidth([toPaper(upright, mouth[0]), toPaper(upright, mouth[1])], toPaper(upright, tip));
 
 /** Two crossings nearer than this are one, mm: a level that runs through a joint meets both stretches there, whose ends a file may have a hair apart. */
 const SAME_PLACE = 0.001;
