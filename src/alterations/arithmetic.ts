@@ -11,27 +11,37 @@ const SEEN = 25.4 / 64;
 
 /** How an amount comes about, in one line that a dressmaker follows. */
 export const arithmetic = (asked: Asked, show: LengthShown): string => {
-  const { origin, change, amount } = asked;
+  const { origin, change, amount, besides } = asked;
   const needed = neededIn(origin);
   if (needed === undefined || change === undefined) return sum(origin, amount, show);
-  return [sum(origin, needed, show), ...othersTold(change, show), ...hereTold(asked, change, show)].join('; ');
+  const own = amount - (besides?.amount ?? 0);
+  return [
+    sum(origin, needed, show),
+    ...othersTold(change, show),
+    ...hereTold({ ...asked, amount: own }, change, show),
+    ...(besides ? [`asked for besides: ${besides.column} ${signed(besides.amount, show)}`] : []),
+  ].join('; ');
 };
 
 /** 'back width changes it by +¼ in, neck by −1/16 in'; what is hardly seen is left out. */
 const othersTold = ({ effects }: Change, show: LengthShown): string[] => {
-  const seen = (effects?.others ?? []).filter((o) => Math.abs(o.mm) >= SEEN);
-  const each = seen.map(({ by, mm }, i) => `${by} ${i === 0 ? 'changes it ' : ''}by ${signed(mm, show)}`);
+  const others = (effects?.others ?? []).filter((o) => Math.abs(o.mm) > ALIKE);
+  const seen = others.filter((o) => Math.abs(o.mm) >= SEEN);
+  const most = others.toSorted((a, b) => Math.abs(b.mm) - Math.abs(a.mm)).slice(0, 1);
+  const each = (seen.length > 0 ? seen : most).map(
+    ({ by, mm }, i) => `${by} ${i === 0 ? 'changes it ' : ''}by ${signed(mm, show)}`,
+  );
   return each.length === 0 ? [] : [each.join(', ')];
 };
 
 /** What this alteration takes, where that is another amount than is needed: '+½ in here, its part above the elbow'. */
-const hereTold = ({ amount, why }: Asked, change: Change, show: LengthShown): string[] => {
+const hereTold = ({ amount, why, part }: Asked, change: Change, show: LengthShown): string[] => {
   const isPart = Math.abs(Math.abs(amount) - Math.abs(change.amount)) > ALIKE;
-  if (!isPart && Math.abs(change.amount - change.needed) <= ALIKE) return [];
+  const told = why && (isPart || part === 0) ? `, ${why}` : '';
+  if (!isPart && told === '' && Math.abs(change.amount - change.needed) <= ALIKE) return [];
   const { effects } = change;
   const short = !isPart && effects && Math.abs(effects.own - change.amount) >= SEEN;
-  const here = `${signed(amount, show)} here`;
-  return [`${here}${short ? ` to measure ${signed(effects.own, show)}` : ''}${isPart && why ? `, ${why}` : ''}`];
+  return [`${signed(amount, show)} here${short ? ` to measure ${signed(effects.own, show)}` : ''}${told}`];
 };
 
 const neededIn = (origin: Origin): number | undefined => {
@@ -44,7 +54,8 @@ const sum = (origin: Origin, amount: number, show: LengthShown): string => {
   if (origin.kind === 'direct') return `asked for: ${origin.column} ${signed(amount, show)}`;
   if (origin.kind === 'ease') {
     const rule = origin.rule === undefined ? '' : ` (${origin.rule})`;
-    return `${origin.measurement} ${long(origin.wearer)} + ease ${long(origin.ease)}${rule} − ${long(origin.pattern)} on the pattern = ${signed(amount, show)}`;
+    const ease = origin.ease === 0 ? '' : ` + ease ${long(origin.ease)}${rule}`;
+    return `${origin.measurement} ${long(origin.wearer)}${ease} − ${long(origin.pattern)} on the pattern = ${signed(amount, show)}`;
   }
   return `${origin.measurement} ${long(origin.wearer)} − ${long(origin.draftedFor)} = ${signed(amount, show)}`;
 };

@@ -18,6 +18,8 @@ export interface Asked {
    * take there: the customary most is held against it.
    */
   readonly net?: number;
+  /** What was asked for directly of the same alteration, on top of what the measurement needs; it is in the amount. */
+  readonly besides?: { readonly column: string; readonly amount: number };
 }
 
 /** What one measurement asks of the pattern. */

@@ -6,6 +6,7 @@ import { type Taken, takeMeasurement } from '../pattern/taking/index.ts';
 import type { Change } from './asked.ts';
 import type { Needs, Origin } from './contract.ts';
 import { drives } from './driving.ts';
+import { SKIRT_LENGTHS } from './skirt-length.ts';
 
 /** What the measurements given ask of a pattern, one by one, and which of them say nothing about it. */
 export const changesAsked = (
@@ -44,8 +45,11 @@ const changeOf = (
   if (draftedFor !== undefined) {
     return changeFor({ kind: 'measurement', measurement, wearer, draftedFor }, wearer - draftedFor);
   }
+  if (FINISHED.has(measurement) && taken.takings.length > 0) return byEase(taken, measurement, wearer, 0);
   const usual = usualEase(pattern, needs, measurement);
-  return usual === undefined ? notDraftedFor(measurement) : byEase(taken, measurement, wearer, usual, DEPTH_RULE);
+  return usual === undefined
+    ? notDraftedFor(measurement, taken)
+    : byEase(taken, measurement, wearer, usual, DEPTH_RULE);
 };
 
 /** Known so that a table can be checked by it; no piece shows it, and nobody expects that. */
@@ -53,6 +57,9 @@ const ONLY_FOR_CHECKS = 'stature';
 
 /** Measurements that only say how another is shared out. */
 const ALONG_WITH: Readonly<Record<string, string>> = { 'high bust girth': 'bust girth' };
+
+/** Lengths of the finished garment have no ease: where nothing says what was drafted, the pieces do. */
+const FINISHED: ReadonlySet<string> = new Set([...SKIRT_LENGTHS, 'inside leg length', 'outside leg length']);
 
 /** Nothing is altered for it, but the pieces show whether it is met. */
 const onlyLookedAt = (
@@ -109,12 +116,12 @@ const unused = (measurement: string): Finding => ({
   try: 'retrue catalogue shows which measurement drives which alteration.',
 });
 
-const notDraftedFor = (measurement: string): Finding => ({
+const notDraftedFor = (measurement: string, { takings }: Taken): Finding => ({
   code: 'plan-not-drafted-for',
   level: 'error',
   where: { cell: measurement },
   message: `The pattern does not say which ${measurement} it was drafted for.`,
-  try: `Give it with --drafted '${measurement}=…', or under "drafted for" in the pattern sheet.`,
+  try: `Give it with --drafted '${measurement}=…', or under "drafted for" in the pattern sheet${takings.length > 0 ? `; or say what ease it is to have: --ease '${measurement}=…'` : ''}.`,
 });
 
 const cannotTake = (measurement: string, { lacks }: Taken): Finding => ({

@@ -32,6 +32,8 @@ export interface PlannedStep {
   readonly alteration: string;
   /** Whole needed change, mm, signed as the alteration says. */
   readonly amount: number;
+  /** What of it was asked for directly, on top of what a measurement needs, mm. */
+  readonly besides?: number;
   readonly origin: Origin;
   readonly shares: readonly Share[];
   readonly options: Readonly<Record<string, string | number | boolean>>;

@@ -37,12 +37,16 @@ const effectsOn = (
     const given = mm - (at[i] as number);
     const step = steps[i];
     const by = step?.alteration ?? FOLLOWING;
-    if (step && step.origin.kind !== 'direct' && step.origin.measurement === measurement) own += given;
-    // What is asked for directly of the alteration comes on top of what the measurement needs.
-    else if (step?.origin.kind !== 'direct' || !called.has(by)) others.set(by, (others.get(by) ?? 0) + given);
+    if (step && step.origin.kind !== 'direct' && step.origin.measurement === measurement) own += given * ownPart(step);
+    // What else is asked of the alteration comes on top of what the measurement needs, or is told with it.
+    else if (!called.has(by)) others.set(by, (others.get(by) ?? 0) + given);
   });
   return { own, others: [...others].map(([by, mm]) => ({ by, mm })) };
 };
+
+/** How much of a step is what the measurement needs: the rest was asked for besides. */
+const ownPart = ({ amount, besides }: PlannedStep): number =>
+  besides === undefined || amount === 0 ? 1 : (amount - besides) / amount;
 
 const takenOn = (stage: Garment, measurement: string): Target['before'] => measuresOf(measuredAll(stage), measurement);
 

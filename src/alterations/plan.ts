@@ -1,17 +1,16 @@
 import type { Finding } from '../finding.ts';
 import type { Pattern } from '../pattern/pattern.ts';
-import type { Alteration, Division } from './alteration.ts';
+import type { Alteration } from './alteration.ts';
 import { arithmetic } from './arithmetic.ts';
 import type { Asked, Change } from './asked.ts';
 import { changesAsked } from './changes.ts';
-import type { LengthShown, Needs, Plan, PlannedStep, PlanOptions } from './contract.ts';
+import type { Needs, Plan, PlannedStep, PlanOptions } from './contract.ts';
+import { directChanges, optionsOf, withBesides } from './direct.ts';
 import { chooseAlterations } from './driving.ts';
+import { heldAgainstLimits } from './held.ts';
 import { alterationCalled, alterations } from './index.ts';
-import { signed } from './shares.ts';
+import { NOTHING } from './shares.ts';
 import { targetsOf } from './targets.ts';
-
-/** Changes smaller than this are not worth a cut, mm. */
-const NOTHING = 1e-6;
 
 /**
  * Which alterations a wearer needs, how much of each, and how it is shared.
@@ -35,7 +34,7 @@ export const planChanges = (
   const chosen = chooseAlterations(changes, pattern, options);
   const known = chosen.asked.filter((a) => alterationCalled(a.alteration));
   const direct = directChanges(needs);
-  const asked = [...known, ...direct.asked].filter((a) => Math.abs(a.amount) > NOTHING);
+  const asked = withBesides(known, direct.asked, options).filter((a) => Math.abs(a.amount) > NOTHING);
   const findings: Finding[] = [...told, ...direct.findings, ...unknownChoices(options)];
   const steps: PlannedStep[] = [];
   for (const alteration of alterations) {
@@ -71,11 +70,7 @@ const planStep = (
   options: PlanOptions,
 ): { step: PlannedStep; findings: readonly Finding[] } => {
   const { card } = alteration;
-  const chosen = {
-    ...Object.fromEntries(card.options.map((o) => [o.name, o.default])),
-    ...asked.options,
-    ...options.choices[card.name],
-  };
+  const chosen = optionsOf(asked, options);
   const divide = (amount: number) =>
     alteration.divide({ pattern, amount, options: chosen, beyondLimits: options.beyondLimits, show: options.show });
   const division = divide(asked.amount);
@@ -84,6 +79,7 @@ const planStep = (
     step: {
       alteration: card.name,
       amount: asked.amount,
+      ...(asked.besides ? { besides: asked.besides.amount } : {}),
       origin: asked.origin,
       shares: division.shares,
       options: chosen,
@@ -92,53 +88,6 @@ const planStep = (
         .join('; '),
     },
     findings: held.findings,
-  };
-};
-
-/** Past a limit is what the place comes to in the end, not what makes up there for other alterations. */
-const heldAgainstLimits = (
-  { amount, net }: Asked,
-  { findings }: Division,
-  divide: (amount: number) => Division,
-  show: LengthShown,
-): { readonly findings: readonly Finding[]; readonly told: readonly string[] } => {
-  if (net === undefined || Math.abs(net) >= Math.abs(amount) || !findings.some(isOfLimit))
-    return { findings, told: [] };
-  const past = divide(net).findings.filter(isOfLimit);
-  return {
-    findings: [...findings.filter((f) => !isOfLimit(f)), ...past],
-    told: past.length > 0 ? [] : [`the place comes to ${signed(net, show)} in the end, within its customary most`],
-  };
-};
-
-const isOfLimit = ({ code }: Finding): boolean => code === 'plan-past-limit' || code === 'plan-beyond-limit';
-
-/** Options that go with the name under which an amount was asked for: 'hollow chest (mm)'. */
-const optionsOfName = (alteration: string, column: string): Readonly<Record<string, string>> => {
-  const asked = column.replace(/\(.*$/, '').trim().toLowerCase();
-  return alterationCalled(alteration)?.card.synonyms.find((s) => s.name === asked)?.options ?? {};
-};
-
-const directChanges = (needs: Needs): { asked: Asked[]; findings: Finding[] } => {
-  const entries = Object.entries(needs.direct);
-  return {
-    asked: entries
-      .filter(([name]) => alterationCalled(name))
-      .map(([name, d]) => ({
-        alteration: name,
-        amount: d.amount,
-        origin: { kind: 'direct', column: d.column },
-        options: optionsOfName(name, d.column),
-      })),
-    findings: entries
-      .filter(([name]) => !alterationCalled(name))
-      .map(([name, d]) => ({
-        code: 'plan-unknown-alteration',
-        level: 'error',
-        where: { cell: d.column },
-        message: `There is no alteration called ${name}.`,
-        try: 'retrue catalogue lists them all.',
-      })),
   };
 };
 

@@ -89,8 +89,15 @@ export const dartShare = (d: WaistDart, amount: number, cloth: Cloth): Share => 
   counted: d.counted,
 });
 
+/** Changes smaller than this are not worth a cut, mm. */
+export const NOTHING = 1e-6;
 /** Rounding that is not worth a refusal, mm. */
 export const NEGLIGIBLE = 0.005;
+
+/** Mosts are named to the sixteenth; what a tape does not tell from one is within it, mm: 1/64 in. */
+const HAIR = MM_PER_INCH / 64;
+
+const isPastMost = (share: Share): boolean => Math.abs(share.amount) > share.most + HAIR;
 
 export const isOver = (share: Share): boolean => Math.abs(share.amount) > share.most + NEGLIGIBLE;
 
@@ -102,7 +109,7 @@ export const limitFindings = (
   show: LengthShown,
   help: string,
 ): Finding[] => {
-  const over = shares.filter(isOver);
+  const over = shares.filter(isPastMost);
   const worst = over.reduce<Share | undefined>(
     (w, s) => (!w || Math.abs(s.amount) > Math.abs(w.amount) ? s : w),
     undefined,

@@ -90,19 +90,18 @@ const sharesText = (shares: readonly LedgerShare[], names: PieceNames, show: Len
 
 const measures = (ledger: Ledger, names: PieceNames, show: LengthShown): string[] => [
   ...ledger.girths.map((g) => girth(g, new Set(ledger.girths.map((o) => o.tier)).size > 1, show)),
-  ...ledger.measurements.flatMap((m) => taken(m, show)),
+  ...ledger.measurements.flatMap((m) => (ledger.girths.length > 0 && GIRTHS.has(m.measurement) ? [] : taken(m, show))),
   ...edgesByPiece(ledger.edges, names, show),
 ];
 
-/** What the garment measures for a measurement, where a girth of the list does not tell it already. */
+/** What the garment measures for a measurement. */
 const taken = ({ measurement, taken: places }: LedgerMeasurement, show: LengthShown): string[] =>
-  GIRTHS.has(measurement)
-    ? []
-    : places.flatMap(({ of, before, after }) =>
-        after === null
-          ? []
-          : [`${measurement} (${of}): ${fromTo(before, after, show)} (${formatChange(after - before, show)})`],
-      );
+  places.flatMap(({ of, before, after }) =>
+    after === null
+      ? []
+      : [`${measurement} (${of}): ${fromTo(before, after, show)} (${formatChange(after - before, show)})`],
+  );
+/** Measurements that the girths of the list tell already, where there are any. */
 const GIRTHS = new Set(['waist girth', 'hip girth']);
 
 const girth = (g: LedgerGirth, several: boolean, show: LengthShown): string => {

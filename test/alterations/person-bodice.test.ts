@@ -129,12 +129,24 @@ describe('a wearer who differs in everything', () => {
     expect(places[0]).toBeGreaterThanOrEqual(0);
   });
 
-  it('has limits judged on what the amounts come to, not on what each measurement asks by itself', () => {
-    // ½ in at the underarm is the most; the neck of a larger neck base lies lower, which deepens what is asked.
-    const alone = fitted(BODICE, { 'armhole depth': 12 });
-    expect(hasErrors(alone.plan.findings)).toBe(false);
-    const together = fitted(BODICE, { 'armhole depth': 12, 'neck base girth': 12 });
-    expect(together.plan.findings.map((f) => f.code)).toContain('plan-past-limit');
+  it('has limits judged on what a place comes to, with what others give and take there', () => {
+    // A smaller bust takes up the front that the longer waist lets down: the waist turns by the difference (¾ in most).
+    const changes = { 'front waist length': 17, 'back neck to waist': -2, 'bust girth': -20 };
+    const done = fitted(BODICE, changes);
+    expect(hasErrors(done.plan.findings)).toBe(false);
+    const [wedge] = stepsOf(done.plan.steps, 'front waist length');
+    expect(wedge?.amount).toBeGreaterThan(19.05);
+    expect(wedge?.explanation).toMatch(/bust changes it by −.*; in the end the place comes to \+17.0 mm, within/);
+    expect(worstOff(done)).toBeLessThanOrEqual(0.05);
+    const longer = fitted(BODICE, { ...changes, 'front waist length': 22 });
+    expect(longer.plan.findings.map((f) => f.code)).toContain('plan-past-limit');
+  });
+
+  it('has lengths from the nape left alone by a larger neck, whose edge is drawn lower', () => {
+    const done = fitted(BODICE, { 'armhole depth': 12, 'neck base girth': 20, 'back neck to waist': 0 });
+    expect(stepsOf(done.plan.steps, 'armhole depth').map((s) => s.amount)).toEqual([expect.closeTo(12, 1)]);
+    expect(stepsOf(done.plan.steps, 'back waist length')).toEqual([]);
+    expect(worstOff(done)).toBeLessThanOrEqual(0.05);
   });
 });
 

@@ -47,13 +47,36 @@ describe('measurement names', () => {
   });
 
   // Numbers of ISO 8559-1:2017 as a secondary source lists them; not checked in the standard.
-  it('carries the numbers of the standard once each', () => {
-    expect(terms['waist girth'].iso).toBe('5.3.10');
-    expect(terms['top hip girth'].iso).toBe('5.3.12');
-    expect(terms['hip girth'].iso).toBe('5.3.13');
+  it.each([
+    ['neck girth', '5.3.2'],
+    ['neck base girth', '5.3.3'],
+    ['bust girth', '5.3.4'],
+    ['under-bust girth', '5.3.8'],
+    ['waist girth', '5.3.10'],
+    ['top hip girth', '5.3.12'],
+    ['hip girth', '5.3.13'],
+    ['upper-arm girth', '5.3.16'],
+    ['wrist girth', '5.3.19'],
+    ['thigh girth', '5.3.20'],
+    ['across back shoulder', '5.4.3'],
+    ['back neck to waist', '5.4.5'],
+    ['back neck to wrist', '5.4.17'],
+    ['outer arm length', '5.7.8'],
+  ] as const)('%s is %s in the standard', (name, number) => expect(terms[name].iso).toBe(number));
+
+  it('carries the numbers of the standard once each, and no others', () => {
     const numbers = measurementNames.flatMap((name) => ('iso' in terms[name] ? [terms[name].iso] : []));
     expect(new Set(numbers).size).toBe(numbers.length);
+    expect(numbers).toHaveLength(14);
   });
+
+  // Terms of the trade with no number at hand: common practice.
+  it.each([
+    ...['high bust girth', 'shoulder length', 'front waist length', 'back width', 'chest width', 'crotch depth'],
+    ...['crotch length', 'front crotch length', 'back crotch length', 'waist to hip', 'skirt length at front'],
+    ...['skirt length at side', 'skirt length at back', 'elbow girth', 'knee girth', 'inside leg length'],
+    ...['outside leg length', 'waist to knee', 'shoulder to elbow', 'bust height', 'bust span', 'armhole depth'],
+  ])('%s is a term of the trade', (name) => expect(measurementCalled(name)).toBe(name));
 
   it.each([
     ['wiast', 'waist girth'],

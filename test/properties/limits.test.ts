@@ -13,8 +13,8 @@ const samples = [
   sampleOf({ flare: 50, darts: 'outline', back: 'centre seam' }),
   ...oneOfEach.map(([, drafted]) => sampleFrom(drafted)),
 ];
-/** A file rounds a little, and so does a limit. mm */
-const ROUNDING = 0.01;
+/** What a tape does not tell from the most is within it, mm: 1/64 in. */
+const ROUNDING = 25.4 / 64 + 0.01;
 const amounts = [5, 15, 30, 60, 110, 220].flatMap((a) => [a, -a]);
 
 describe.each(deeds.map((d) => [d.says, d] as const))('%s', (_, deed) => {
