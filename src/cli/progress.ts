@@ -5,7 +5,8 @@ import type { Io } from './io.ts';
 export interface Progress {
   /** The same streams; what is written stands above the line. */
   readonly io: Io;
-  readonly show: (ended: number, of: number) => void;
+  /** `kept`: how many of those that have ended cost no time. */
+  readonly show: (ended: number, of: number, kept: number) => void;
   readonly stop: () => void;
 }
 
@@ -30,8 +31,8 @@ export const progressOn = async (io: Io): Promise<Progress> => {
 };
 
 const onTerminal = (io: Io, terminal: NonNullable<Io['terminal']>, line: MultiBar): Progress => {
-  const started = Date.now();
-  let first = 0;
+  /** When the first was told, and how many had been worked on by then. */
+  let first: { readonly at: number; readonly worked: number } | undefined;
   let bar: ReturnType<MultiBar['create']> | undefined;
   const above = (write: (text: string) => void) => (text: string) => {
     if (bar) terminal.write(CLEAR_LINE);
@@ -40,14 +41,13 @@ const onTerminal = (io: Io, terminal: NonNullable<Io['terminal']>, line: MultiBa
   };
   return {
     io: { ...io, out: above(io.out), err: above(io.err) },
-    show: (ended, of) => {
+    show: (ended, of, kept) => {
       if (of < 2) return;
-      const told = { pace: pace(ended - first, of - ended, Date.now() - started) };
+      const worked = ended - kept;
+      first ??= { at: Date.now(), worked };
+      const told = { pace: pace(worked - first.worked, of - ended, Date.now() - first.at) };
       if (bar) bar.update(ended, told);
-      else {
-        first = ended;
-        bar = line.create(of, ended, told);
-      }
+      else bar = line.create(of, ended, told);
       line.update();
     },
     stop: () => {

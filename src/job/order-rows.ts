@@ -39,12 +39,19 @@ export const readRows = async (options: OrderOptions): Promise<ReadRows> => {
     return { order: orderOf(f, findings), pattern, size, row, file: fileName };
   });
   const general = findings.filter((f) => !rows.some((r) => r.order.findings.includes(f)));
-  return { rows: rows.filter(firstOfName), findings: general };
+  return { rows: oneForEachName(rows), findings: general };
 };
 
-/** Rows of one name are refused together, and one record of that is enough. */
-const firstOfName = (row: Row, index: number, all: readonly Row[]): boolean =>
-  !row.order.refused || all.findIndex((other) => keyOf(other) === keyOf(row)) === index;
+/** Rows of one name are refused together, and one record of that, with what is wrong in all of them, is enough. */
+const oneForEachName = (rows: readonly Row[]): Row[] => {
+  const byName = new Map<string, Row[]>();
+  for (const row of rows) byName.set(keyOf(row), [...(byName.get(keyOf(row)) ?? []), row]);
+  return [...byName.values()].map(([first, ...others]): Row => {
+    const { order } = first as Row;
+    const findings = [...new Set([order, ...others.map((o) => o.order)].flatMap((o) => o.findings))];
+    return { ...(first as Row), order: { ...order, findings } };
+  });
+};
 const keyOf = ({ order, pattern }: Row): string => `${order.needs.fitting.toLowerCase()}\n${pattern ?? ''}`;
 
 const oneWearer = (list: string, fitting: string): ReadRows => {

@@ -1,3 +1,4 @@
+import { resolve } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { FormatName } from '../formats/drawing.ts';
@@ -41,7 +42,8 @@ export interface Preparation {
 
 /** Reads everything a run needs, once, and settles its options. A pattern that cannot be used stops the run. */
 export const prepare = async (request: FittingRequest): Promise<Preparation> => {
-  const paths = [request.pattern].flat();
+  // A file that is named twice (a wildcard and its name) is one pattern.
+  const paths = [...new Map([request.pattern].flat().map((path) => [resolve(path), path])).values()];
   const files = new Map<string, Uint8Array>();
   const read: PatternFile[] = [];
   const findings: Finding[] = paths.length > 1 && request.sheet !== undefined ? [oneSheetForAll] : [];

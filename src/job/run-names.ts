@@ -84,7 +84,7 @@ const collision = (order: Order, all: readonly Order[], folder: string): Finding
       ? `The fitting “${fitting}” would be written to the folder ${folder} more than once, for several patterns.`
       : `The fitting “${fitting}” would be written to the same folder, ${folder}, as ${others.join(', ')}.`,
     try: own
-      ? "Add {pattern} to the name template: --names '{fitting}/{pattern}'."
+      ? "Add {pattern} to the name template, --names '{fitting}/{pattern}', or give the pattern files different names."
       : 'Give one of them another name in the column “fitting”, or tell them apart with --names.',
   };
 };

@@ -1,9 +1,7 @@
 import { join } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
-import type { Exit } from './exits.ts';
-import type { Ledger, Status } from './ledger.ts';
-import type { ListedFile, ManifestLine } from './manifest.ts';
+import type { ManifestLine } from './manifest.ts';
 import { readManifest } from './manifest.ts';
 import type { Prepared } from './prepare.ts';
 import { prepare } from './prepare.ts';
@@ -13,51 +11,25 @@ import { inOrder } from './run-in-order.ts';
 import { type Journal, openJournal } from './run-journal.ts';
 import { openPool } from './run-pool.ts';
 import { type AlterRequest, type RunSettings, settleRun } from './run-settings.ts';
+import { newTally, type RunResult } from './run-tally.ts';
 import { type Ended, endTask, type Shop } from './run-task.ts';
 import { type Task, tasksFor } from './run-tasks.ts';
 import { isSystemError, refuseNoFolder, refuseToOverwrite, writeFailed } from './store.ts';
+import { type FittingTold, toldOf } from './run-told.ts';
 import { tableNamed } from './table-file.ts';
 import { stylesOf } from './wardrobe.ts';
 
 export type { AlterRequest } from './run-settings.ts';
-
-/** One fitting of a run, as it ended. */
-export interface FittingTold {
-  readonly fitting: string;
-  readonly status: Status;
-  /** Absent for one that was kept as it was, and for one whose pattern is not known. */
-  readonly ledger?: Ledger;
-  readonly findings: readonly Finding[];
-  /** Path of the folder in which its files lie, or would; none where it cannot have one. */
-  readonly folder?: string;
-  /** Path of the pattern file it was made from. */
-  readonly pattern?: string;
-  /** Paths of its files; on a dry run those that would be written. */
-  readonly files: readonly string[];
-  /** Done by an earlier run, and left as it was. */
-  readonly kept: boolean;
-}
+export type { RunResult } from './run-tally.ts';
+export type { FittingTold } from './run-told.ts';
 
 /** Told as the run goes on, so that nothing of a fitting need be kept once it is written. */
 export interface RunEvents {
   readonly onFindings: (findings: readonly Finding[]) => void;
   /** In the order of the table, whatever the order in which they ended. What it returns is awaited. */
   readonly onFitting: (told: FittingTold, folder: string) => unknown;
-  /** How many have ended, of how many. */
-  readonly onProgress?: (ended: number, of: number) => void;
-}
-
-export interface RunResult {
-  readonly exit: Exit;
-  readonly done: number;
-  readonly refused: number;
-  readonly failed: number;
-  /** How many of these an earlier run had done. */
-  readonly kept: number;
-  /** How many were not begun, since the run stopped at the first that was refused or failed. */
-  readonly left: number;
-  /** What the program itself failed on. */
-  readonly faults: readonly unknown[];
+  /** How many have ended, of how many; and how many of these were kept as they were. */
+  readonly onProgress?: (ended: number, of: number, kept: number) => void;
 }
 
 const NOTHING: RunResult = { exit: 2, done: 0, refused: 0, failed: 0, kept: 0, left: 0, faults: [] };
@@ -131,35 +103,27 @@ const runAll = async (
   events: RunEvents,
 ): Promise<RunResult> => {
   const pool = await openPool(patterns, settings.threads);
-  const resuming = {
-    resume: request.resume === true || request.retryFailed === true,
-    retryFailed: request.retryFailed === true,
-    force: request.force,
-  };
+  const { out, force, resume = false, retryFailed = false } = request;
+  const resuming = { resume: resume || retryFailed, retryFailed, force };
   const manifest = journal?.manifest ?? (await readManifest(settings.manifest));
-  const shop: Shop = { out: request.out, patterns, pool, manifest, journal, resuming };
-  const counts = { done: 0, refused: 0, failed: 0 };
-  const faults: unknown[] = [];
-  const lines: ManifestLine[] = [];
-  let [ended, kept, stopped] = [0, 0, false];
+  const shop: Shop = { out, patterns, pool, manifest, journal, resuming };
+  const tally = newTally(tasks.length);
   const start = async (task: Task): Promise<Ended> => {
     const end = await endTask(task, shop);
-    stopped ||= request.failFast === true && end.status !== 'done';
-    ended += 1;
-    events.onProgress?.(ended, tasks.length);
+    tally.count(end);
+    events.onProgress?.(tally.ended(), tasks.length, tally.counts().kept);
     return end;
   };
   const untilStopped = function* (): Generator<Task> {
-    for (const task of tasks) if (!stopped) yield task;
+    for (const task of tasks) if (!(request.failFast && tally.isAmiss())) yield task;
   };
   const ahead = pool.threads === 1 ? 1 : pool.threads * AHEAD;
+  const lines: ManifestLine[] = [];
   try {
     for await (const end of inOrder(untilStopped(), ahead, start)) {
-      counts[end.status] += 1;
-      if (end.kept) kept += 1;
-      if (end.fault !== undefined) faults.push(end.fault);
       if (end.line) lines.push(end.line);
-      await events.onFitting(toldOf(end, request), end.task.folder === null ? '' : join(request.out, end.task.folder));
+      const told = toldOf(end, request);
+      await events.onFitting(told, told.folder ?? '');
     }
   } finally {
     await pool.close();
@@ -170,19 +134,5 @@ const runAll = async (
   // The parts of a run are listed when they are merged.
   if (journal && report && !settings.shard) unlisted.push(...(await writeIndex(request.out, report)));
   events.onFindings(unlisted);
-  const left = tasks.length - ended;
-  const wrong = counts.refused + counts.failed + unlisted.length + left;
-  return { exit: faults.length > 0 ? 3 : wrong > 0 ? 1 : 0, ...counts, kept, left, faults };
-};
-
-const toldOf = (end: Ended, { out, dryRun }: AlterRequest): FittingTold => {
-  const { task, status, kept, ledger, findings, source } = end;
-  const would = dryRun === true && status === 'done' ? task.names.map((name) => `${task.folder}/${name}`) : [];
-  const files = [...end.files.map((f: ListedFile) => f.file), ...would].map((file) => join(out, file));
-  return {
-    ...{ fitting: task.order.needs.fitting, status, kept, findings, files },
-    ...(ledger ? { ledger } : {}),
-    ...(source === undefined ? {} : { pattern: source }),
-    ...(task.folder === null ? {} : { folder: join(out, task.folder) }),
-  };
+  return tally.result(unlisted.length > 0);
 };

@@ -151,7 +151,8 @@ export const runLine = ({ done, refused, failed, kept, left }: RunCounts, out: s
     ...(refused > 0 ? [`${refused} refused`] : []),
     ...(failed > 0 ? [`${failed} failed`] : []),
   ];
-  const earlier = kept > 0 ? `; ${kept} of them by an earlier run, and kept as they were` : '';
+  const again = kept > 0 && refused + failed > 0 ? ' (--retry-failed does again what was refused or failed)' : '';
+  const earlier = kept > 0 ? `; ${kept} of them by an earlier run, and kept as they were${again}` : '';
   const stopped = left > 0 ? ` Stopped there: ${left} not begun; --retry-failed goes on.` : '';
   const where = dry ? 'Nothing was written.' : `Everything is in ${out}.`;
   return `${parts.join(', ')}${earlier}.${stopped} ${where}`;

@@ -18,7 +18,7 @@ it('shows count, rate and time left at the foot of a terminal, without colours, 
   const { io, text } = screen();
   const progress = await progressOn(io);
   for (const ended of [1, 2, 3]) {
-    progress.show(ended, 3);
+    progress.show(ended, 3, 0);
     progress.io.out(`fitting ${ended}\n`);
   }
   progress.stop();
@@ -35,11 +35,11 @@ it('shows count, rate and time left at the foot of a terminal, without colours, 
 it('is silent without a terminal and for one fitting', async () => {
   const silent = { out: () => expect.unreachable(), err: () => expect.unreachable(), colour: false };
   const progress = await progressOn(silent);
-  progress.show(1, 3);
+  progress.show(1, 3, 0);
   progress.stop();
   const { io, text } = screen();
   const one = await progressOn(io);
-  one.show(1, 1);
+  one.show(1, 1, 0);
   one.stop();
   expect(text()).toBe('');
 });
