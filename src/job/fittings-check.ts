@@ -6,6 +6,8 @@ import { covers } from '../measurements/checked.ts';
 import type { Fitting } from '../measurements/fittings.ts';
 import { readFittings } from '../measurements/fittings.ts';
 import type { Pattern } from '../pattern/pattern.ts';
+import type { DraftedOptions } from './drafted.ts';
+import { settleDraftedFor } from './drafted.ts';
 import type { Exit } from './exits.ts';
 import { isForPattern, reasonsFor } from './fitting-rows.ts';
 import type { PatternFileOptions } from './patternfile.ts';
@@ -13,7 +15,7 @@ import { readPatternFile } from './patternfile.ts';
 import { loadTable } from './table-file.ts';
 import { list, plural, shown } from './words.ts';
 
-export interface CheckRequest extends PatternFileOptions {
+export interface CheckRequest extends PatternFileOptions, DraftedOptions {
   readonly table: string;
   /** Pattern file, to look at the table with it in view. */
   readonly pattern?: string | undefined;
@@ -45,9 +47,13 @@ export const checkFittings = async (request: CheckRequest): Promise<CheckResult>
   const read = await readFittings(bytes, { fileName, sheet, alterationColumns: alterationColumns() });
   const inView = request.pattern === undefined ? undefined : await readPatternFile(request.pattern, request);
   if (inView && !inView.file) return nothing(inView.findings);
-  const pattern = inView?.file?.pattern;
+  const drafted = inView?.file && (await settleDraftedFor(inView.file.pattern, request));
+  const pattern = inView?.file && drafted && { ...inView.file.pattern, draftedFor: drafted.draftedFor };
   const own = pattern ? read.fittings.filter((f) => isForPattern(f, pattern)) : read.fittings;
-  const beside = pattern ? besidePattern(own, pattern, fileName, read.findings) : [];
+  const beside = [
+    ...(pattern ? besidePattern(own, pattern, fileName, read.findings) : []),
+    ...(drafted?.findings ?? []),
+  ];
   const fittings = own.map((f) => checked(f, [...read.findings, ...beside]));
   const told = fittings.flatMap((f) => f.findings);
   // Of a row that is for another pattern nothing is said.

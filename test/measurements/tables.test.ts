@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import readWorkbook from 'read-excel-file/node';
 import { describe, expect, it } from 'vitest';
 import writeWorkbook from 'write-excel-file/node';
@@ -188,6 +189,53 @@ describe('workbooks', () => {
         'measure-table-unreadable',
       ]);
     }
+  });
+
+  it('is read or told of, whatever is changed in its markup', async () => {
+    const whole = await workbook([
+      {
+        sheet: 'a',
+        data: [
+          ['fitting', 'waist (in)'],
+          ['Alma', 27.5],
+          ['Birgit', '28'],
+        ],
+      },
+      { sheet: 'b', data: [['fitting'], ['Edda']] },
+    ]);
+    const parts = unzipSync(whole);
+    const names = Object.keys(parts).filter((name) => /sheet1|shared|styles|workbook/.test(name));
+    const scraps = fc.constantFrom(
+      '<',
+      '>',
+      '&#0;',
+      '&x;',
+      '"',
+      '/',
+      '<c r="ZZZZ9"><v>1</v></c>',
+      '<row r="-1">',
+      '99999999',
+      '__proto__',
+      's="77"',
+      '',
+    );
+    await fc.assert(
+      fc.asyncProperty(
+        fc.constantFrom(...names),
+        fc.nat(),
+        fc.nat({ max: 12 }),
+        scraps,
+        async (name, start, length, scrap) => {
+          const text = strFromU8(parts[name]!);
+          const at = start % text.length;
+          const changed = strToU8(text.slice(0, at) + scrap + text.slice(at + length));
+          const { fittings, findings } = await read(zipSync({ ...parts, [name]: changed }), 'w.xlsx');
+          expect(fittings.length + findings.length).toBeGreaterThan(0);
+          for (const f of fittings) for (const mm of Object.values(f.measurements)) expect(mm).toBeGreaterThan(0);
+        },
+      ),
+      { numRuns: 400 },
+    );
   });
 
   it('reads what an independent reader reads', async () => {
