@@ -119,6 +119,18 @@ describe('across rows', () => {
     });
   });
 
+  it('bust and hip the other way round than on all the others', async () => {
+    const women = ['88,70,94', '92,74,98', '84,66,90', '96,78,102', '100,82,106']
+      .map((v, i) => `W${i},${v},`)
+      .join('\n');
+    const text = (last: string) => `fitting,bust (cm),waist (cm),hip (cm),checked\n${women}\n${last}\n`;
+    expect(await told(text('X,98,74,92,'))).toEqual(['measure-exchanged B7']);
+    expect((await read(text('X,98,74,92,yes'))).findings.map((f) => f.level)).toEqual(['note']);
+    expect(await told(text('X,92,74,98,'))).toEqual([]);
+    // Far broader in the chest than an exchange would leave.
+    expect(await told(text('X,110,88,98,'))).toEqual([]);
+  });
+
   it("reads the column 'checked'", async () => {
     const row = async (cell: string) =>
       (await read(`fitting,waist (in),hip (in),checked\nA,44,41,"${cell}"\n`)).findings;
