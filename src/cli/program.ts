@@ -159,7 +159,7 @@ const fittings = (root: Command, io: Io, exited: Exited): void => {
 };
 
 const fittingsNew = (group: Command, io: Io, exited: Exited): void => {
-  group
+  const command = group
     .command('new')
     .description("write an empty table with the measurements that a pattern's pieces can use, and how to take them")
     .argument('<pattern...>', 'pattern files')
@@ -169,7 +169,8 @@ const fittingsNew = (group: Command, io: Io, exited: Exited): void => {
     .option('--separator <mark>', 'CSV: comma, semicolon or tab', 'comma')
     .option('--out <file>', 'the table, or the folder for it', '.')
     .option('--notes', 'print how to measure as well')
-    .option('--force', 'replace a table that is there already')
+    .option('--force', 'replace a table that is there already');
+  aboutTheBody(command)
     .optionsGroup('The pattern:')
     .option('--pattern-sheet <file>', 'what the drawing does not say (default: PATTERN.sheet.yaml beside it)')
     .option('--drawn-in <unit>', 'unit the pattern is drawn in: mm, cm, in or px')
@@ -187,7 +188,7 @@ const fittingsCheck = (group: Command, io: Io, exited: Exited): void => {
     .description('find values that cannot be, or hardly can be, as written, with the likely meaning')
     .argument('<table>', 'table of fittings: XLSX (FILE.xlsx#SHEET for one sheet), CSV, JSON or YAML')
     .argument('[pattern]', 'pattern file, to look at the table with it in view');
-  aboutThePattern(command);
+  aboutThePattern(aboutTheBody(command));
   command.optionsGroup('What is shown:').option('--json', 'print the result as JSON');
   command.action(async (table: string, pattern: string | undefined, options) => {
     exited(await (await import('./commands/fittings.ts')).fittingsCheck(table, pattern, options, io));
@@ -195,15 +196,16 @@ const fittingsCheck = (group: Command, io: Io, exited: Exited): void => {
 };
 
 const aboutTheWearers = (command: Command): Command =>
-  command
-    .optionsGroup('Who it is for:')
-    .option('--wearer <list>', "one wearer: 'waist girth=28in, hip girth=38in, full abdomen=10mm'")
-    .option('--name <name>', 'name of that fitting (default: wearer)')
-    .option('--fittings <file>', 'many wearers: a table (XLSX, CSV, JSON or YAML) with a row for each')
-    .optionsGroup('Whom it was drafted for:')
-    .option('--drafted <list>', "body measurements: 'waist girth=27in, hip girth=37in'")
-    .option('--chart <file>', 'size chart with body measurements, a row to a size')
-    .option('--size <size>', "row of the chart (default: the pattern's own size)")
+  aboutTheBody(
+    command
+      .optionsGroup('Who it is for:')
+      .option('--wearer <list>', "one wearer: 'waist girth=28in, hip girth=38in, full abdomen=10mm'")
+      .option('--name <name>', 'name of that fitting (default: wearer)')
+      .option(
+        '--fittings <file>',
+        'many wearers: a table (XLSX, CSV, JSON or YAML) with a row for each; FILE.xlsx#SHEET',
+      ),
+  )
     .optionsGroup('How it is altered:')
     .option('--choose <list>', "methods: 'ALTERATION OPTION=VALUE, …' (see retrue catalogue NAME)")
     .option('--ease <list>', "ease on the body in place of the design's: 'bust girth=2in, hip girth=least', or least")
@@ -218,6 +220,13 @@ const aboutTheRun = (command: Command): Command =>
     .option('--retry-failed', 'the same, and do again what was refused or failed')
     .option('--fail-fast', 'stop at the first fitting that is refused or fails')
     .option('--shard <part>', 'only a part of the table: 2/4, slurm, or kubernetes/4; see retrue merge');
+
+const aboutTheBody = (command: Command): Command =>
+  command
+    .optionsGroup('Whom it was drafted for:')
+    .option('--drafted <list>', "body measurements: 'waist girth=27in, hip girth=37in'")
+    .option('--chart <file>', 'size chart with body measurements, a row to a size')
+    .option('--size <size>', "row of the chart (default: the pattern's own size)");
 
 const aboutTheSheets = (command: Command): Command =>
   command

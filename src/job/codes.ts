@@ -17,6 +17,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
     level: 'warning',
     means: 'A wearer is far from the body that the pattern was drafted for.',
   },
+  'job-fitting-exchanged': {
+    level: 'warning',
+    means: 'Two measurements are the other way round than on the body that the pattern was drafted for.',
+  },
   'job-fittings-no-columns': { level: 'error', means: 'The pieces of a pattern use no body measurement.' },
   'job-drafted-for-unknown': { level: 'error', means: 'Nothing says which body the pattern was drafted for.' },
   'job-drafted-for-overridden': {

@@ -3,9 +3,12 @@ import { alterationColumns } from '../alterations/index.ts';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import { covers } from '../measurements/checked.ts';
+import { LIKELY_EXCHANGED, looksExchanged } from '../measurements/exchanged.ts';
 import type { Fitting } from '../measurements/fittings.ts';
 import { readFittings } from '../measurements/fittings.ts';
 import type { Pattern } from '../pattern/pattern.ts';
+import type { DraftedOptions } from './drafted.ts';
+import { settleDraftedFor } from './drafted.ts';
 import type { Exit } from './exits.ts';
 import { isForPattern, reasonsFor } from './fitting-rows.ts';
 import type { PatternFileOptions } from './patternfile.ts';
@@ -13,7 +16,7 @@ import { readPatternFile } from './patternfile.ts';
 import { loadTable } from './table-file.ts';
 import { list, plural, shown } from './words.ts';
 
-export interface CheckRequest extends PatternFileOptions {
+export interface CheckRequest extends PatternFileOptions, DraftedOptions {
   readonly table: string;
   /** Pattern file, to look at the table with it in view. */
   readonly pattern?: string | undefined;
@@ -45,9 +48,13 @@ export const checkFittings = async (request: CheckRequest): Promise<CheckResult>
   const read = await readFittings(bytes, { fileName, sheet, alterationColumns: alterationColumns() });
   const inView = request.pattern === undefined ? undefined : await readPatternFile(request.pattern, request);
   if (inView && !inView.file) return nothing(inView.findings);
-  const pattern = inView?.file?.pattern;
+  const drafted = inView?.file && (await settleDraftedFor(inView.file.pattern, request));
+  const pattern = inView?.file && drafted && { ...inView.file.pattern, draftedFor: drafted.draftedFor };
   const own = pattern ? read.fittings.filter((f) => isForPattern(f, pattern)) : read.fittings;
-  const beside = pattern ? besidePattern(own, pattern, fileName, read.findings) : [];
+  const beside = [
+    ...(pattern ? besidePattern(own, pattern, fileName, read.findings) : []),
+    ...(drafted?.findings ?? []),
+  ];
   const fittings = own.map((f) => checked(f, [...read.findings, ...beside]));
   const told = fittings.flatMap((f) => f.findings);
   // Of a row that is for another pattern nothing is said.
@@ -92,8 +99,37 @@ const besidePattern = (
   findings: readonly Finding[],
 ): Finding[] => [
   ...columnsBeside(fittings, pattern, file),
-  ...fittings.flatMap((fitting) => farFromDrafted(fitting, pattern, file, findings)),
+  ...fittings
+    // A row in which something is to be put right first is not held against the pattern yet.
+    .filter(({ row }) => !findings.some((f) => f.where.row === row && f.level !== 'note'))
+    .flatMap((fitting) => {
+      const exchanged = exchangedBeside(fitting, pattern, file);
+      return exchanged.length > 0 ? exchanged : farFromDrafted(fitting, pattern, file);
+    }),
 ];
+
+/** Bust and hip the other way round than on the body the pattern was drafted for. */
+const exchangedBeside = (fitting: Fitting, { draftedFor }: Pattern, file: string): Finding[] =>
+  LIKELY_EXCHANGED.flatMap(([first, second]): Finding[] => {
+    const [a, b] = [fitting.measurements[first], fitting.measurements[second]];
+    const [draftedA, draftedB] = [draftedFor[first], draftedFor[second]];
+    if (a === undefined || b === undefined || draftedA === undefined || draftedB === undefined) return [];
+    if (!looksExchanged(a, b, draftedA / draftedB)) return [];
+    const stands = covers(fitting.stands, first) || covers(fitting.stands, second);
+    const say = (mm: number) => shown(mm, fitting.show);
+    return [
+      {
+        code: 'job-fitting-exchanged',
+        level: stands ? 'note' : 'warning',
+        where: { file, row: fitting.row, cell: first, fitting: fitting.name },
+        message: `The ${first} is ${say(a)} and the ${second} ${say(b)}; on the body that the pattern was drafted for they are ${say(draftedA)} and ${say(draftedB)}, the other way round.`,
+        try: stands ? STANDS : `If the two were exchanged, put them right. ${OR_CHECKED}`,
+      },
+    ];
+  });
+
+const STANDS = 'It is marked as checked, and taken as it stands.';
+const OR_CHECKED = "If it was measured so, write yes in the column 'checked'.";
 
 /** Measurements in the table that the pieces cannot use. */
 const columnsBeside = (fittings: readonly Fitting[], pattern: Pattern, file: string): Finding[] => {
@@ -111,9 +147,8 @@ const columnsBeside = (fittings: readonly Fitting[], pattern: Pattern, file: str
   ];
 };
 
-/** One finding a fitting. A row in which something is to be put right first is not held against the pattern yet. */
-const farFromDrafted = (fitting: Fitting, pattern: Pattern, file: string, findings: readonly Finding[]): Finding[] => {
-  if (findings.some((f) => f.where.row === fitting.row && f.level !== 'note')) return [];
+/** One finding a fitting. */
+const farFromDrafted = (fitting: Fitting, pattern: Pattern, file: string): Finding[] => {
   const far = GIRTHS.flatMap((name) => {
     const [wearer, drafted] = [fitting.measurements[name], pattern.draftedFor[name]];
     if (wearer === undefined || drafted === undefined || Math.abs(wearer / drafted - 1) <= OTHER_SIZE) return [];
@@ -129,7 +164,7 @@ const farFromDrafted = (fitting: Fitting, pattern: Pattern, file: string, findin
       where: { file, row: fitting.row, fitting: fitting.name },
       message: `More than ${OTHER_SIZE * 100} % from what the pattern was drafted for: ${list(bodies)}.`,
       try: stands
-        ? 'It is marked as checked, and taken as it stands.'
+        ? STANDS
         : "Check the numbers. If they are right, a pattern of a nearer size will serve better; write yes in the column 'checked' to use this one.",
     },
   ];

@@ -2,6 +2,8 @@ import { basename, dirname, extname, join } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { LengthUnit } from '../measurements/units.ts';
+import type { DraftedOptions } from './drafted.ts';
+import { settleDraftedFor } from './drafted.ts';
 import { columnsFor, type NewColumn } from './fittings-columns.ts';
 import { notesText } from './fittings-notes.ts';
 import { workbookOf } from './fittings-workbook.ts';
@@ -10,7 +12,7 @@ import { readPatternFile } from './patternfile.ts';
 import { isSystemError, refuseToOverwrite, store, writeFailed } from './store.ts';
 import { lengthShown } from './words.ts';
 
-export interface NewFittingsRequest {
+export interface NewFittingsRequest extends DraftedOptions {
   readonly patterns: readonly string[];
   readonly view?: string | undefined;
   readonly sheet?: string | undefined;
@@ -68,12 +70,17 @@ const nothing = (findings: readonly Finding[]): NewFittings => ({
   exit: 2,
 });
 
-const readPatterns = async ({ patterns, view, sheet, drawnIn }: NewFittingsRequest) => {
+const readPatterns = async (request: NewFittingsRequest) => {
+  const { patterns, view, sheet, drawnIn } = request;
   const files: PatternFile[] = [];
   const findings: Finding[] = [];
   for (const path of patterns) {
     const read = await readPatternFile(path, { view, sheet, units: drawnIn });
-    if (read.file) files.push(read.file);
+    if (read.file) {
+      const { draftedFor, findings: told } = await settleDraftedFor(read.file.pattern, request);
+      files.push({ ...read.file, pattern: { ...read.file.pattern, draftedFor } });
+      findings.push(...told);
+    }
     // Only what stops the pattern from being read matters here. `--units` is the table's own in this command.
     const stopping = read.findings.filter((f) => f.level === 'error');
     findings.push(...stopping.map((f) => ({ ...f, try: f.try.replaceAll('--units', '--drawn-in') })));

@@ -14,8 +14,8 @@ import { type AlterRequest, type RunSettings, settleRun } from './run-settings.t
 import { newTally, type RunResult } from './run-tally.ts';
 import { type Ended, endTask, type Shop } from './run-task.ts';
 import { type Task, tasksFor } from './run-tasks.ts';
-import { isSystemError, refuseNoFolder, refuseToOverwrite, writeFailed } from './store.ts';
 import { type FittingTold, toldOf } from './run-told.ts';
+import { isSystemError, refuseNoFolder, refuseToOverwrite, writeFailed } from './store.ts';
 import { tableNamed } from './table-file.ts';
 import { stylesOf } from './wardrobe.ts';
 

@@ -1,5 +1,6 @@
 import type { Finding, Where } from '../finding.ts';
 import { covers, type Stands } from './checked.ts';
+import { LIKELY_EXCHANGED, looksExchanged } from './exchanged.ts';
 import { otherUnits } from './plausible/readings.ts';
 import { type MeasurementName, terms } from './terms.ts';
 import { formatLength, type LengthUnit } from './units.ts';
@@ -20,7 +21,43 @@ export interface ComparedRow {
 export const compareRows = (rows: readonly ComparedRow[]): readonly Finding[] => [
   ...columnsInAnotherUnit(rows),
   ...samePersonTwice(rows),
+  ...exchangedUnlikeOthers(rows),
 ];
+
+/** So many others at least say what is usual, and none of them is off it by more; in the logarithm. */
+const OTHERS = 4;
+const ALIKE_AMONG_THEM = 0.08;
+
+/** Bust and hip the other way round than on all the others of the table. */
+const exchangedUnlikeOthers = (rows: readonly ComparedRow[]): readonly Finding[] =>
+  LIKELY_EXCHANGED.flatMap(([first, second]) => {
+    const given = rows.flatMap((row) => {
+      const [a, b] = [row.measurements[first], row.measurements[second]];
+      return a === undefined || b === undefined ? [] : [{ row, a, b }];
+    });
+    const usual = median(given.map(({ a, b }) => a / b));
+    const odd = given.filter(({ a, b }) => looksExchanged(a, b, usual));
+    const others = given.filter((g) => !odd.includes(g));
+    const alike = others.every(({ a, b }) => Math.abs(Math.log(a / b / usual)) <= ALIKE_AMONG_THEM);
+    if (others.length < Math.max(OTHERS, 2 * odd.length) || !alike) return [];
+    return odd.map(({ row, a, b }) => exchanged(row, [first, a], [second, b]));
+  });
+
+const median = (values: readonly number[]): number => values.toSorted((a, b) => a - b)[values.length >> 1] ?? 1;
+
+const exchanged = (row: ComparedRow, [first, a]: [string, number], [second, b]: [string, number]): Finding => {
+  const stands = covers(row.stands, first) || covers(row.stands, second);
+  const unit = row.writtenIn[first] ?? 'mm';
+  return {
+    code: 'measure-exchanged',
+    level: stands ? 'note' : 'warning',
+    where: row.places[first] ?? { row: row.row, fitting: row.fitting },
+    message: `The ${first} is ${formatLength(a, unit)} and the ${second} ${formatLength(b, unit)}: on all others in the table it is the other way round.`,
+    try: stands
+      ? 'It is marked as checked, and taken as it stands.'
+      : "If the two were exchanged, put them right. If it was measured so, write yes in the column 'checked'.",
+  };
+};
 
 /** A tape read twice differs by less than this. mm; common practice with no source. */
 const ALIKE = 10;

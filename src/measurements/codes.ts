@@ -50,6 +50,7 @@ export const measureCodes: Record<string, CodeMeaning> = {
   'measure-sum-differs': { level: 'warning', means: 'A whole length is not what its parts come to.' },
   'measure-childs-figure': { level: 'note', means: "The measurements were understood as a child's." },
   'measure-person-twice': { level: 'warning', means: 'One person is measured differently in two rows.' },
+  'measure-exchanged': { level: 'warning', means: 'Two measurements look as if each stood in the cell of the other.' },
   'measure-column-unit': {
     level: 'warning',
     means: 'A whole column seems to be in another unit than its heading says.',

@@ -140,6 +140,16 @@ describe('fittings check', () => {
     expect(out).toContain('2 fittings: 1 without anything to look at, 1 to look at');
   });
 
+  it('asks about bust and hip that are the other way round than on the body it was drafted for', async () => {
+    const path = await table('turned.csv', 'fitting,bust (in),waist (in),hip (in)\nAlma,38,28,36\nBirgit,36,28,38\n');
+    const drafted = ['--drafted', 'bust girth=34in, waist girth=26 1/2in, hip girth=36in'];
+    const { err, exit } = await type('fittings', 'check', path, SKIRT, ...drafted);
+    expect(exit).toBe(1);
+    expect(err.match(/^(?:warning|error) \S+ .*/gm)).toEqual([
+      'warning job-fitting-exchanged: turned.csv, row 2, column “bust girth”, fitting “Alma”',
+    ]);
+  });
+
   it('reads the sheet of a workbook that is named, and alter warns once of what check finds', async () => {
     const sheet = (name: string, ...rows: (string | number)[][]) => ({
       sheet: name,

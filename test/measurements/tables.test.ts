@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import readWorkbook from 'read-excel-file/node';
 import { describe, expect, it } from 'vitest';
 import writeWorkbook from 'write-excel-file/node';
@@ -118,6 +119,18 @@ describe('across rows', () => {
     });
   });
 
+  it('bust and hip the other way round than on all the others', async () => {
+    const women = ['88,70,94', '92,74,98', '84,66,90', '96,78,102', '100,82,106']
+      .map((v, i) => `W${i},${v},`)
+      .join('\n');
+    const text = (last: string) => `fitting,bust (cm),waist (cm),hip (cm),checked\n${women}\n${last}\n`;
+    expect(await told(text('X,98,74,92,'))).toEqual(['measure-exchanged B7']);
+    expect((await read(text('X,98,74,92,yes'))).findings.map((f) => f.level)).toEqual(['note']);
+    expect(await told(text('X,92,74,98,'))).toEqual([]);
+    // Far broader in the chest than an exchange would leave.
+    expect(await told(text('X,110,88,98,'))).toEqual([]);
+  });
+
   it("reads the column 'checked'", async () => {
     const row = async (cell: string) =>
       (await read(`fitting,waist (in),hip (in),checked\nA,44,41,"${cell}"\n`)).findings;
@@ -188,6 +201,53 @@ describe('workbooks', () => {
         'measure-table-unreadable',
       ]);
     }
+  });
+
+  it('is read or told of, whatever is changed in its markup', async () => {
+    const whole = await workbook([
+      {
+        sheet: 'a',
+        data: [
+          ['fitting', 'waist (in)'],
+          ['Alma', 27.5],
+          ['Birgit', '28'],
+        ],
+      },
+      { sheet: 'b', data: [['fitting'], ['Edda']] },
+    ]);
+    const parts = unzipSync(whole);
+    const names = Object.keys(parts).filter((name) => /sheet1|shared|styles|workbook/.test(name));
+    const scraps = fc.constantFrom(
+      '<',
+      '>',
+      '&#0;',
+      '&x;',
+      '"',
+      '/',
+      '<c r="ZZZZ9"><v>1</v></c>',
+      '<row r="-1">',
+      '99999999',
+      '__proto__',
+      's="77"',
+      '',
+    );
+    await fc.assert(
+      fc.asyncProperty(
+        fc.constantFrom(...names),
+        fc.nat(),
+        fc.nat({ max: 12 }),
+        scraps,
+        async (name, start, length, scrap) => {
+          const text = strFromU8(parts[name]!);
+          const at = start % text.length;
+          const changed = strToU8(text.slice(0, at) + scrap + text.slice(at + length));
+          const { fittings, findings } = await read(zipSync({ ...parts, [name]: changed }), 'w.xlsx');
+          expect(fittings.length + findings.length).toBeGreaterThan(0);
+          for (const f of fittings) for (const mm of Object.values(f.measurements)) expect(mm).toBeGreaterThan(0);
+        },
+      ),
+      { numRuns: 400 },
+    );
   });
 
   it('reads what an independent reader reads', async () => {

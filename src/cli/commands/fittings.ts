@@ -5,7 +5,13 @@ import type { Io } from '../io.ts';
 import type { ReadingOptions } from '../options.ts';
 import { patternOptions } from '../options.ts';
 
-interface NewOptions {
+interface DraftedOptions {
+  readonly drafted?: string;
+  readonly chart?: string;
+  readonly size?: string;
+}
+
+interface NewOptions extends DraftedOptions {
   readonly units?: string;
   readonly drawnIn?: string;
   readonly patternSheet?: string;
@@ -34,13 +40,14 @@ export const fittingsNew = async (patterns: readonly string[], options: NewOptio
 export const fittingsCheck = async (
   table: string,
   pattern: string | undefined,
-  options: ReadingOptions,
+  options: ReadingOptions & DraftedOptions,
   io: Io,
 ): Promise<number> => {
-  const { fittings, findings, text, exit } = await checkFittings({ ...patternOptions(options), table, pattern });
-  const tell = findingPrinter(io);
-  tell(findings);
-  for (const fitting of fittings) tell(fitting.findings);
+  const { drafted, chart, size } = options;
+  const request = { ...patternOptions(options), drafted, chart, size, table, pattern };
+  const { fittings, findings, text, exit } = await checkFittings(request);
+  // What is wrong with a column is told once, not for every row that it spoils.
+  findingPrinter(io)([...new Set([...findings, ...fittings.flatMap((fitting) => fitting.findings)])]);
   io.out(options.json ? `${JSON.stringify({ fittings, findings }, null, 2)}\n` : text);
   return exit;
 };

@@ -1,4 +1,5 @@
 import type { GridRow } from '../grid.ts';
+import { Unreadable } from './archive.ts';
 import { unescaped, walkMarkup } from './markup.ts';
 import type { Shared, SheetPart } from './workbook.ts';
 
@@ -78,11 +79,16 @@ const cellText = (cell: OpenCell, shared: Shared): string => {
     return `=${cell.formula}`;
   if (type === 'inlineStr') return unescaped(inline ?? '');
   if (value === undefined) return '';
-  if (type === 's') return shared.strings[Number(value)] ?? '';
+  if (type === 's') return sharedText(shared.strings[Number(value)]);
   if (type === 'b') return value === '1' ? 'TRUE' : 'FALSE';
   if (type === 'd') return value.slice(0, 10);
   if (type !== 'n') return unescaped(value);
   return numberText(value, cell.style, shared);
+};
+
+const sharedText = (text: string | undefined): string => {
+  if (text === undefined) throw new Unreadable('a cell refers to a text that is not there: the workbook is damaged.');
+  return text;
 };
 
 const numberText = (value: string, style: number, { formats, from1904 }: Shared): string => {
