@@ -24,8 +24,8 @@ const GARMENTS = [
   },
   {
     pattern: join(FIXTURES, 'blocks/bodice-panels-cubics-inches.svg'),
-    drafted: 'bust girth=36in, waist girth=28in, back width=13.5in',
-    wearer: 'bust girth=37in, waist girth=29in, back width=14in',
+    drafted: 'bust girth=36in, waist girth=28in, shoulder length=4.75in',
+    wearer: 'bust girth=37in, waist girth=29in, shoulder length=5in',
   },
   {
     pattern: join(FIXTURES, 'blocks/trousers-splines-straight-mirrored-turned-french.dxf'),
