@@ -50,20 +50,22 @@ export const ruleMark = (x1: number, x2: number, y: number, colour: string, widt
 /** Words broken into lines no wider than `room`; a word that is wider is broken anywhere. */
 export const broken = (words: string, room: number, face: Face, measure: Measure): string[] => {
   const wide = (text: string): number => measure(text, face.size, face.bold);
+  const space = wide(' ');
   const lines: string[] = [];
-  let open = '';
+  let [open, length] = ['', 0];
   for (const word of tied(words).split(/[ \t\n]+/)) {
-    const joined = open === '' ? word : `${open} ${word}`;
-    if (wide(joined) <= room) {
-      open = joined;
+    const own = wide(word);
+    if (open !== '' && length + space + own <= room) {
+      [open, length] = [`${open} ${word}`, length + space + own];
       continue;
     }
     if (open !== '') lines.push(open);
-    open = word;
-    while (wide(open) > room) {
+    [open, length] = [word, own];
+    while (length > room && [...open].length > 1) {
       const cut = fitting(open, room, wide);
       lines.push(open.slice(0, cut));
       open = open.slice(cut);
+      length = wide(open);
     }
   }
   return [...lines, open];
