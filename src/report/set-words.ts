@@ -53,7 +53,7 @@ export const broken = (words: string, room: number, face: Face, measure: Measure
   const space = wide(' ');
   const lines: string[] = [];
   let [open, length] = ['', 0];
-  for (const word of tied(words).split(/[ \t\n]+/)) {
+  for (const word of tied(words.trim()).split(/[ \t\n]+/)) {
     const own = wide(word);
     if (open !== '' && length + space + own <= room) {
       [open, length] = [`${open} ${word}`, length + space + own];
@@ -77,7 +77,7 @@ const fitting = (word: string, room: number, wide: (text: string) => number): nu
   let count = 1;
   while (count < letters.length && wide(letters.slice(0, count + 1).join('')) <= room) count++;
   const fits = letters.slice(0, count).join('');
-  return /^.+[-/_.](?=.)/u.exec(fits)?.[0].length ?? fits.length;
+  return /^.*\p{L}[-/_.](?=\p{L})/u.exec(fits)?.[0].length ?? fits.length;
 };
 
 /** Lines of words from x on, as one slab. */
