@@ -19,6 +19,7 @@ for (const format of ['dxf', 'svg']) {
 }
 console.log(`
 Where to look:
+  altered/demo/*/index.html                     the list of the fittings, with a page for each: open it in a browser
   altered/demo/dxf/<fitting>/chorus-skirt.dxf   the altered pattern, for a printer or cutter
   altered/demo/svg/<fitting>/chorus-skirt.svg   the same from the SVG file; a browser shows it
   altered/demo/*/<fitting>/ledger.json          what was asked, done and measured

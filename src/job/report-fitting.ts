@@ -1,4 +1,5 @@
 import type { Finding } from '../finding.ts';
+import { edgeWords } from '../picture/piece-figure.ts';
 import type { Content, Fact, Notice, Section, Verdict } from '../report/content.ts';
 import { cell, end, start, strongCell } from '../report/content.ts';
 import type { Ledger } from './ledger.ts';
@@ -96,7 +97,7 @@ const noticeSections = (ledger: Ledger, telling: Telling): Section[] => {
 const noticeOf = ({ code, level, where, message, try: remedy }: Finding, { names }: Telling): Notice => {
   const places = [
     where.piece === undefined ? '' : (names.get(where.piece) ?? where.piece),
-    where.edge === undefined ? '' : where.edge,
+    where.edge === undefined ? '' : edgeWords(where.edge),
     where.alteration ?? '',
     where.cell === undefined ? '' : `column “${where.cell}”`,
   ];

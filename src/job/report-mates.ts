@@ -26,9 +26,9 @@ export const matesSection = ({ ledger, after }: ReportParts, telling: Telling): 
   });
   const longest = Math.max(0, ...walked.flatMap(({ one, other }) => [lengthOf(one), lengthOf(other)]));
   const scale = scaleFor([{ width: longest + 2 * STUB, height: 0 }], ROOM);
-  const says = `Both edges are drawn out straight at 1:${scale} and laid together: the first above the seam, the second below it, from their lower ends on. Strokes are notches. At the ends of a single pair the neighbouring edges leave at their true angles, so one sees whether the line runs on across the seam.`;
+  const says = `Both edges are drawn out straight at 1:${scale} and laid together: the first above the seam, the second below it, from their lower ends on, several edges one after the other. Strokes are notches. At the ends of a single pair the neighbouring edges leave at their true angles, so one sees whether the line runs on across the seam.`;
   const items = walked.map(({ mates, one, other }): GalleryItem => {
-    const title = `${sewnRow(mates.one, telling.names)} to ${sewnRow(mates.other, telling.names)}`;
+    const title = `${rowWords(mates.one, telling)} to ${rowWords(mates.other, telling)}`;
     const verdict = evenness(mates, telling.show);
     const figure = mateFigure({ one, other, scale, title, describes: `Walked: ${verdict}.` });
     return { figure, caption: `${title}: ${verdict}` };
@@ -42,7 +42,7 @@ export const matesSection = ({ ledger, after }: ReportParts, telling: Telling): 
   ];
 };
 
-const matesTable = (mates: readonly LedgerMates[], { names, show }: Telling): Table => ({
+const matesTable = (mates: readonly LedgerMates[], telling: Telling): Table => ({
   kind: 'table',
   caption: 'Walked edge to edge, on the written file',
   columns: [
@@ -53,13 +53,20 @@ const matesTable = (mates: readonly LedgerMates[], { names, show }: Telling): Ta
     start('Result', 1.4),
   ],
   rows: mates.map((m) => [
-    strongCell(sewnRow(m.one, names)),
-    cell(sewnRow(m.other, names)),
-    cell(measured(m.differenceBefore, show)),
-    cell(measured(m.differenceAfter, show)),
-    cell(evenness(m, show)),
+    strongCell(rowWords(m.one, telling)),
+    cell(rowWords(m.other, telling)),
+    cell(measured(m.differenceBefore, telling.show)),
+    cell(measured(m.differenceAfter, telling.show)),
+    cell(evenness(m, telling.show)),
   ]),
 });
+
+/** 'Skirt front waist × 2 + Skirt back waist × 2'. */
+const rowWords = (row: readonly SewnEdge[], { names }: Telling): string =>
+  sewnRow(
+    row.map((e) => ({ ...e, edge: edgeWords(e.edge) })),
+    names,
+  );
 
 const rowOf = (pattern: Pattern, row: readonly SewnEdge[], { names }: Telling): Row | undefined => {
   const found = row.flatMap(({ piece: id, edge: edgeId, times }) => {

@@ -48,8 +48,8 @@ export const mateFigure = ({ one, other, scale, title, describes }: MatesShown):
   const marks: Mark[] = [
     ...band(one, scale, -1),
     ...band(other, scale, 1),
-    ...ends(one, a, scale, -1),
-    ...ends(other, b, scale, 1),
+    // Where a row of several meets one edge, what lies beyond its ends says nothing of the seam.
+    ...(one.ends && other.ends ? [...ends(one.ends, a, scale, -1), ...ends(other.ends, b, scale, 1)] : []),
     stroke('is', 0, 0, Math.min(a, b), 0),
     ...(Math.abs(a - b) * scale < TELLING ? [] : [stroke('apart', Math.min(a, b), 0, Math.max(a, b), 0)]),
   ];
@@ -91,8 +91,7 @@ const band = (row: Row, scale: number, side: 1 | -1): Mark[] => {
 };
 
 /** The neighbours at both ends; the piece lies above the seam for the first row (y down: −1), below it for the other. */
-const ends = ({ ends: both }: Row, length: number, scale: number, side: 1 | -1): Mark[] => {
-  if (!both) return [];
+const ends = (both: SeamEnds, length: number, scale: number, side: 1 | -1): Mark[] => {
   const way = (stub: Stub, x: number): Mark => {
     const points: Point[] = stub.map((p) => ({ x: x + p.x / scale, y: (side * p.y) / scale }));
     return { kind: 'line', look: 'is', segments: polyline(points).segments, closed: false };

@@ -94,7 +94,7 @@ const noticeSlab = (notice: Notice, room: number, measure: Measure): Slab => {
 };
 
 /** A table beside its figure is at least so wide, mm. */
-const BESIDE = 66;
+const BESIDE = 82;
 const GAP = 8;
 
 /** A figure with its caption over it, and its table beside it or, where there is no room, below. */

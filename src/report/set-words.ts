@@ -50,20 +50,22 @@ export const ruleMark = (x1: number, x2: number, y: number, colour: string, widt
 /** Words broken into lines no wider than `room`; a word that is wider is broken anywhere. */
 export const broken = (words: string, room: number, face: Face, measure: Measure): string[] => {
   const wide = (text: string): number => measure(text, face.size, face.bold);
+  const space = wide(' ');
   const lines: string[] = [];
-  let open = '';
-  for (const word of tied(words).split(/[ \t\n]+/)) {
-    const joined = open === '' ? word : `${open} ${word}`;
-    if (wide(joined) <= room) {
-      open = joined;
+  let [open, length] = ['', 0];
+  for (const word of tied(words.trim()).split(/[ \t\n]+/)) {
+    const own = wide(word);
+    if (open !== '' && length + space + own <= room) {
+      [open, length] = [`${open} ${word}`, length + space + own];
       continue;
     }
     if (open !== '') lines.push(open);
-    open = word;
-    while (wide(open) > room) {
+    [open, length] = [word, own];
+    while (length > room && [...open].length > 1) {
       const cut = fitting(open, room, wide);
       lines.push(open.slice(0, cut));
       open = open.slice(cut);
+      length = wide(open);
     }
   }
   return [...lines, open];
@@ -75,7 +77,7 @@ const fitting = (word: string, room: number, wide: (text: string) => number): nu
   let count = 1;
   while (count < letters.length && wide(letters.slice(0, count + 1).join('')) <= room) count++;
   const fits = letters.slice(0, count).join('');
-  return /^.+[-/_.](?=.)/u.exec(fits)?.[0].length ?? fits.length;
+  return /^.*\p{L}[-/_.](?=\p{L})/u.exec(fits)?.[0].length ?? fits.length;
 };
 
 /** Lines of words from x on, as one slab. */

@@ -21,6 +21,8 @@ export interface Lettering {
   readonly capitals: number;
   /** The text as runs, and the letters that no font has: a box stands for each. */
   readonly set: (text: string) => { readonly runs: readonly LetterRun[]; readonly missing: readonly string[] };
+  /** How wide the text will be at size 1. Nothing is embedded for it. */
+  readonly width: (text: string) => number;
 }
 
 /** Stands for a letter that no font has. */
@@ -59,6 +61,8 @@ export const letteringFor = async (
     fonts: new Map(loaded.map((f) => [f.name, f.font])),
     capitals: CAPITALS,
     set: (text) => set(loaded, plain(text)),
+    width: (text) =>
+      parted(loaded, plain(text), new Set()).reduce((sum, p) => sum + p.from.font.widthOfTextAtSize(p.letters, 1), 0),
   };
 };
 
@@ -72,12 +76,8 @@ const has = (f: Loaded, letter: string): boolean => f.letters.has(letter.codePoi
 
 const set = (loaded: readonly Loaded[], text: string): { runs: LetterRun[]; missing: string[] } => {
   const missing = new Set<string>();
-  const runs = stretches(text).flatMap((stretch) => {
-    const parts = byFont(loaded, stretch.text, missing);
-    return stretch.rightToLeft ? parts.reverse() : parts;
-  });
   return {
-    runs: runs.map(({ from, letters }) => ({
+    runs: parted(loaded, text, missing).map(({ from, letters }) => ({
       font: from.name,
       glyphs: from.font.encodeText(letters).toString(),
       width: from.font.widthOfTextAtSize(letters, 1),
@@ -86,9 +86,21 @@ const set = (loaded: readonly Loaded[], text: string): { runs: LetterRun[]; miss
   };
 };
 
+interface Part {
+  readonly from: Loaded;
+  letters: string;
+}
+
+/** The parts in the order in which they stand on paper. */
+const parted = (loaded: readonly Loaded[], text: string, missing: Set<string>): Part[] =>
+  stretches(text).flatMap((stretch) => {
+    const parts = byFont(loaded, stretch.text, missing);
+    return stretch.rightToLeft ? parts.reverse() : parts;
+  });
+
 /** The text in parts of one font each; accents and spaces stay with the letter before. */
-const byFont = (loaded: readonly Loaded[], text: string, missing: Set<string>): { from: Loaded; letters: string }[] => {
-  const parts: { from: Loaded; letters: string }[] = [];
+const byFont = (loaded: readonly Loaded[], text: string, missing: Set<string>): Part[] => {
+  const parts: Part[] = [];
   for (const letter of text) {
     const last = parts[parts.length - 1];
     const stays = last && /[\p{M} ]/u.test(letter) && has(last.from, letter);

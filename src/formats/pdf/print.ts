@@ -24,15 +24,26 @@ export const openPrinter: OpenPrinter = async (texts) => {
     plain: await letteringFor(doc, [letters]),
     bold: await letteringFor(doc, [letters], BOLD_FACES, 'B'),
   };
+  const widths = { plain: remembered(type.plain.width), bold: remembered(type.bold.width) };
   let written = false;
   return {
-    measure: (words, size, bold) => widthOf((bold ? type.bold : type.plain).set(words).runs) * size,
+    measure: (words, size, bold) => (bold ? widths.bold : widths.plain)(words) * size,
     missing: type.plain.set(letters).missing,
     write: async (document) => {
       if (written) throw new Bug('a printer writes one document');
       written = true;
       return save(doc, type, document);
     },
+  };
+};
+
+/** Letters are shaped to be measured, which takes its time, and the same words come again and again. */
+const remembered = (width: (words: string) => number): ((words: string) => number) => {
+  const known = new Map<string, number>();
+  return (words) => {
+    const found = known.get(words) ?? width(words);
+    known.set(words, found);
+    return found;
   };
 };
 
