@@ -1,4 +1,5 @@
-// Bundles the command line to dist/. Code splitting keeps what a command does not need out of its start.
+// Bundles command line and library to dist/, or to the folder that is named, with all that they need: what is packed has
+// no dependencies. Code splitting keeps what a command does not need out of its start.
 import { chmod, copyFile, mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { build } from 'esbuild';
 
@@ -11,11 +12,14 @@ const COMMONJS = [
   "const __dirname = retruePath(new URL('.', import.meta.url));",
 ].join(' ');
 
-await rm('dist', { recursive: true, force: true });
+/** Where it goes. */
+const OUT = process.argv[2] ?? 'dist';
+
+await rm(OUT, { recursive: true, force: true });
 await build({
   // The layout's searches run side by side in workers, which start from a file of their own.
-  entryPoints: { retrue: 'src/cli/main.ts', 'nest-worker': 'src/layout/nest/worker.ts' },
-  outdir: 'dist',
+  entryPoints: { retrue: 'src/cli/main.ts', index: 'src/index.ts', 'nest-worker': 'src/layout/nest/worker.ts' },
+  outdir: OUT,
   bundle: true,
   splitting: true,
   format: 'esm',
@@ -23,10 +27,13 @@ await build({
   target: 'node20',
   chunkNames: 'parts/[name]-[hash]',
   legalComments: 'linked',
+  // Less to read at the start; names stay, so that what a fault prints can be understood.
+  minifyWhitespace: true,
+  minifySyntax: true,
   logLevel: 'warning',
   banner: { js: COMMONJS },
 });
-const entry = 'dist/retrue.js';
+const entry = `${OUT}/retrue.js`;
 await writeFile(entry, `#!/usr/bin/env node\n${await readFile(entry, 'utf8')}`);
 await chmod(entry, 0o755);
 
@@ -37,11 +44,11 @@ const FONTS = [
   ['@expo-google-fonts/biz-udpgothic/400Regular/BIZUDPGothic_400Regular.ttf', 'BIZUDPGothic_400Regular.ttf'],
   ['@expo-google-fonts/biz-udpgothic/LICENSE_FONT', 'BIZUDPGothic-LICENSE'],
 ];
-await mkdir('dist/fonts', { recursive: true });
-for (const [from, to] of FONTS) await copyFile(`node_modules/${from}`, `dist/fonts/${to}`);
+await mkdir(`${OUT}/fonts`, { recursive: true });
+for (const [from, to] of FONTS) await copyFile(`node_modules/${from}`, `${OUT}/fonts/${to}`);
 
 // Demo blocks, for the pictures of the catalogue and for trying the program out.
-await mkdir('dist/blocks', { recursive: true });
+await mkdir(`${OUT}/blocks`, { recursive: true });
 for (const file of ['skirt-cubics.svg', 'bodice-cubics.svg', 'trousers-cubics-inches.svg', 'dress-cubics.svg']) {
-  await copyFile(`fixtures/blocks/${file}`, `dist/blocks/${file}`);
+  await copyFile(`fixtures/blocks/${file}`, `${OUT}/blocks/${file}`);
 }
