@@ -1,4 +1,5 @@
-// Bundles the command line to dist/, or to the folder that is named. Code splitting keeps what a command does not need out of its start.
+// Bundles command line and library to dist/, or to the folder that is named, with all that they need: what is packed has
+// no dependencies. Code splitting keeps what a command does not need out of its start.
 import { chmod, copyFile, mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { build } from 'esbuild';
 
@@ -20,6 +21,7 @@ await build({
   // pool looks for the file that its threads start from beside itself.
   entryPoints: {
     retrue: 'src/cli/main.ts',
+    index: 'src/index.ts',
     'nest-worker': 'src/layout/nest/worker.ts',
     'run-worker': 'src/job/run-worker.ts',
     'parts/worker': 'node_modules/piscina/dist/worker.js',
@@ -33,6 +35,9 @@ await build({
   target: 'node20',
   chunkNames: 'parts/[name]-[hash]',
   legalComments: 'linked',
+  // Less to read at the start; names stay, so that what a fault prints can be understood.
+  minifyWhitespace: true,
+  minifySyntax: true,
   logLevel: 'warning',
   banner: { js: COMMONJS },
 });

@@ -1,9 +1,11 @@
-// npm run docs: renews what is generated from the source: the table of alterations and the list of findings.
+// npm run docs: renews what is generated from the source: the table of alterations, the findings, the manual page, pictures.
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { AlterationCard } from '../src/alterations/contract.ts';
 import { catalogue } from '../src/alterations/index.ts';
+import { manPage } from '../src/cli/man.ts';
+import { program } from '../src/cli/program.ts';
 import type { CodeMeaning } from '../src/finding.ts';
 import { cardPicture } from '../src/job/catalogue-picture.ts';
 
@@ -13,7 +15,15 @@ const END = '<!-- alterations: end -->';
 
 /** The generated files as they should be, by path. */
 export const generated = async (): Promise<Map<string, string>> =>
-  new Map([['README.md', await readme()], ['docs/findings.md', await findings()], ...(await pictures())]);
+  new Map([
+    ['README.md', await readme()],
+    ['docs/findings.md', await findings()],
+    ['man/retrue.1', manual()],
+    ...(await pictures()),
+  ]);
+
+const manual = (): string =>
+  manPage(program({ out: () => undefined, err: () => undefined, colour: false }, () => undefined));
 
 /** A page with every alteration before and after, and the pictures it shows. */
 const pictures = async (): Promise<[string, string][]> => {

@@ -27,8 +27,17 @@ export const checkPattern = (before: Pattern, after: Pattern, eased: Eased = new
   ...mateFindings(before, after, eased),
 ];
 
+const walked = new WeakMap<Pattern, ReadonlyMap<string, MateWalk>>();
+
+/** The mates of the pattern as it was, which is the same for all fittings. */
+const walkedBefore = (pattern: Pattern): ReadonlyMap<string, MateWalk> => {
+  const known = walked.get(pattern) ?? new Map(walkMates(pattern).map((w) => [w.mates, w]));
+  walked.set(pattern, known);
+  return known;
+};
+
 const mateFindings = (before: Pattern, after: Pattern, eased: Eased): Finding[] => {
-  const was = new Map(walkMates(before).map((w) => [w.mates, w]));
+  const was = walkedBefore(before);
   return walkMates(after).flatMap((is) => {
     const old = was.get(is.mates);
     return old

@@ -1,11 +1,12 @@
 import type { Finding } from '../finding.ts';
 import { selfCrossings } from '../geometry/crossings.ts';
 import { flatten } from '../geometry/flatten.ts';
-import { nearestOnPath, signedArea } from '../geometry/path.ts';
+import { distanceToPath, signedArea } from '../geometry/path.ts';
 import type { Point } from '../geometry/point.ts';
 import { distance, subtract, turnBetween } from '../geometry/point.ts';
 import { edgeRuns, outlineSegments, ringRange } from '../pattern/edges.ts';
 import type { Edge, Outline, Piece } from '../pattern/piece.ts';
+import { isUntouched, onceForEachEdge, onceForEachOutline } from './of-the-block.ts';
 
 /* Checks on one piece, before against after. Each gives findings, none when the piece is sound. */
 
@@ -34,10 +35,14 @@ const outlineFaults = (piece: string, name: string, was: Outline, is: Outline): 
     return [fault('check-outline-open', piece, `The ${name} does not close.`)];
   if (signedArea(path) <= 0) return [fault('check-outline-reversed', piece, `The ${name} is turned inside out.`)];
   const crossings = selfCrossings(path).length;
-  const crossedBefore = selfCrossings({ segments: outlineSegments(was), closed: true }).length;
-  if (crossings <= crossedBefore) return [];
+  if (crossings === 0 || crossings <= crossingsBefore(was)) return [];
   return [fault('check-outline-crosses', piece, `The ${name} crosses itself.`)];
 };
+
+/** How often the block's own outline crosses itself; the block is the same for all fittings. */
+const crossingsBefore = onceForEachOutline(
+  (outline) => selfCrossings({ segments: outlineSegments(outline), closed: true }).length,
+);
 
 /** Greatest distance between the end of one segment and the start of the next, mm. */
 const widestGap = (outline: Outline): number => {
@@ -111,15 +116,20 @@ const evenly = (row: readonly Point[], step: number): Point[] => {
   return out;
 };
 
+const turnBefore = onceForEachEdge((piece, edge) => {
+  const over = stretchOf(piece, edge);
+  return { over, was: sharpestTurn(piece, edge, over).turn };
+});
+
 export const fairnessFindings = (before: Piece, after: Piece): Finding[] =>
   after.seamLine === before.seamLine
     ? []
     : after.edges.flatMap((edge) => {
-        const over = stretchOf(before, edge);
-        const was = sharpestTurn(before, edge, over);
+        if (isUntouched(before, after, edge)) return [];
+        const { over, was } = turnBefore(before, edge);
         const is = sharpestTurn(after, edge, over);
-        if (is.turn - was.turn <= FAIR) return [];
-        const more = ((is.turn - was.turn) * 180) / Math.PI;
+        if (is.turn - was <= FAIR) return [];
+        const more = ((is.turn - was) * 180) / Math.PI;
         return [
           {
             code: 'check-not-fair',
@@ -161,17 +171,23 @@ export const allowancesAlong = (piece: Piece, edge: Edge): number[] => {
   const places = edgeRuns(piece, edge)
     .flatMap((run) => evenly(flatten(run, 0.01), EVERY))
     .filter((p) => mouths.every((m) => distance(p, m.middle) > m.half + EVERY));
-  return places.map((p) => nearestOnPath(path, p)?.distance ?? 0);
+  return places.map((p) => distanceToPath(path, p) ?? 0);
 };
 
 /** Allowances are measured this far apart, mm; not over the mouth of a dart, where caps rise. */
 const EVERY = 8;
 
+const middling = (values: readonly number[]): number | undefined =>
+  [...values].sort((a, b) => a - b)[values.length >> 1];
+
+const allowanceBefore = onceForEachEdge((piece, edge) => middling(allowancesAlong(piece, edge)));
+
 export const allowanceFindings = (before: Piece, after: Piece): Finding[] =>
   after.cuttingLine === before.cuttingLine
     ? []
     : after.edges.flatMap((edge) => {
-        const was = middling(allowancesAlong(before, edge));
+        if (isUntouched(before, after, edge)) return [];
+        const was = allowanceBefore(before, edge);
         const is = middling(allowancesAlong(after, edge));
         if (was === undefined || is === undefined || Math.abs(is - was) <= ALLOWANCE) return [];
         return [
@@ -184,6 +200,3 @@ export const allowanceFindings = (before: Piece, after: Piece): Finding[] =>
           },
         ];
       });
-
-const middling = (values: readonly number[]): number | undefined =>
-  [...values].sort((a, b) => a - b)[values.length >> 1];

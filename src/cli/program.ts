@@ -1,4 +1,4 @@
-import { Command, Option } from 'commander';
+import { Argument, Command, Option } from 'commander';
 import { version } from '../job/version.ts';
 import type { Io } from './io.ts';
 
@@ -39,6 +39,7 @@ export const program = (io: Io, exited: Exited): Command => {
   plot(root, io, exited);
   catalogue(root, io, exited);
   fittings(root, io, exited);
+  completion(root, io, exited);
   return root;
 };
 
@@ -143,7 +144,7 @@ const catalogue = (root: Command, io: Io, exited: Exited): void => {
   const command = root
     .command('catalogue')
     .description('list the alterations: what each does, needs, and its limits')
-    .argument('[name]', 'one alteration, to tell all about it')
+    .argument('[alteration]', 'one alteration, to tell all about it')
     .option('--svg', 'draw that one before and after, as an SVG picture');
   shown(command).action(async (name: string | undefined, options) => {
     exited(await (await import('./commands/catalogue.ts')).catalogue(name, options, io));
@@ -193,6 +194,16 @@ const fittingsCheck = (group: Command, io: Io, exited: Exited): void => {
   command.action(async (table: string, pattern: string | undefined, options) => {
     exited(await (await import('./commands/fittings.ts')).fittingsCheck(table, pattern, options, io));
   });
+};
+
+const completion = (root: Command, io: Io, exited: Exited): void => {
+  root
+    .command('completion')
+    .description('print a script that lets your shell complete what you type')
+    .addArgument(new Argument('<shell>', 'your shell').choices(['bash', 'zsh', 'fish']))
+    .action(async (shell: string) => {
+      exited((await import('./commands/completion.ts')).completion(shell, root, io));
+    });
 };
 
 const aboutTheWearers = (command: Command): Command =>

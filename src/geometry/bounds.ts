@@ -1,4 +1,4 @@
-import type { Point } from './point.ts';
+import { type Point, size } from './point.ts';
 
 /** Upright box round something, mm. The empty box has min = +Infinity, max = −Infinity. */
 export interface Bounds {
@@ -54,4 +54,4 @@ export const overlap = (a: Bounds, b: Bounds): boolean =>
 
 /** Least distance from p to the box; 0 inside. */
 export const distanceToBounds = (b: Bounds, p: Point): number =>
-  Math.hypot(Math.max(b.minX - p.x, 0, p.x - b.maxX), Math.max(b.minY - p.y, 0, p.y - b.maxY));
+  size({ x: Math.max(b.minX - p.x, 0, p.x - b.maxX), y: Math.max(b.minY - p.y, 0, p.y - b.maxY) });

@@ -1,6 +1,6 @@
 import { multiply, plus, rootsOf } from './bernstein.ts';
 import { cubicDerivativeAt, cubicPointAt } from './cubic.ts';
-import { distance, dot, type Point, size, subtract } from './point.ts';
+import { distance, dot, type Point, same, size, subtract } from './point.ts';
 import type { CubicSegment } from './segment.ts';
 
 /** Lengths along a cubic, and the nearest place on it. */
@@ -98,6 +98,8 @@ export const cubicParameterAtLength = (s: CubicSegment, length: number): number 
 
 /** The place nearest to p: all t at which B − p is square to B′ (a quintic), and the ends. */
 export const cubicNearest = (s: CubicSegment, p: Point): { t: number; point: Point } => {
+  // What stands on the start is nearer to nothing else.
+  if (same(s.from, p)) return { t: 0, point: s.from };
   const controls = [s.from, s.control1, s.control2, s.to].map((c) => subtract(c, p));
   const legs = [0, 1, 2].map((i) => subtract(controls[i + 1] as Point, controls[i] as Point));
   const square = plus(

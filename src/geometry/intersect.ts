@@ -1,6 +1,6 @@
 import { arcParameterAtAngle, radiusOf } from './arc.ts';
 import { multiply, plus, rootsOf } from './bernstein.ts';
-import { boundsOfPoints, grown, overlap } from './bounds.ts';
+import { type Bounds, boundsOfPoints, containsPoint, grown, overlap } from './bounds.ts';
 import { cubicDerivativeAt, cubicPointAt, cubicSplit } from './cubic.ts';
 import type { Path } from './path.ts';
 import { add, angleOf, cross, distance, dot, left, type Point, scale, size, subtract, unit } from './point.ts';
@@ -22,17 +22,23 @@ export interface Intersection {
 
 /** How far apart two places may lie to count as meeting, mm. */
 const MEETS = 1e-7;
+/** An end further than this from the other's box does not meet it, mm: rounding of the box included. */
+const NEAR = 1e-5;
 
 /**
  * Where a and b meet, ends included, in order along a. Segments that lie on each other give the ends of the stretch
  * they share. Touching without crossing counts.
  */
 export const intersections = (a: Segment, b: Segment): Intersection[] => {
-  if (!overlap(grown(boundsOf(a), MEETS), boundsOf(b))) return [];
+  const [boxA, boxB] = [boundsOf(a), boundsOf(b)];
+  if (!overlap(grown(boxA, MEETS), boxB)) return [];
   const inner = meetings(a, b);
+  const isNear = (box: Bounds, p: Point): boolean => containsPoint(grown(box, NEAR), p);
   const ends: Intersection[] = [
-    ...[0, 1].map((ta) => ({ ta, ...placeOn(b, pointAt(a, ta)) })),
-    ...[0, 1].map((tb) => ({ ...swapped(placeOn(a, pointAt(b, tb))), tb })),
+    ...[0, 1].filter((ta) => isNear(boxB, pointAt(a, ta))).map((ta) => ({ ta, ...placeOn(b, pointAt(a, ta)) })),
+    ...[0, 1]
+      .filter((tb) => isNear(boxA, pointAt(b, tb)))
+      .map((tb) => ({ ...swapped(placeOn(a, pointAt(b, tb))), tb })),
   ]
     .filter((e) => e.gap <= MEETS)
     .map(({ ta, tb, point }) => ({ ta, tb, point }));

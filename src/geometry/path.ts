@@ -108,16 +108,45 @@ export interface NearestOnPath extends PlaceOnPath {
 const roughBounds = (s: Segment): Bounds =>
   s.kind === 'cubic' ? boundsOfPoints([s.from, s.control1, s.control2, s.to]) : boundsOf(s);
 
-/** The place nearest to p; the first of equals. Undefined for a path without segments. */
-export const nearestOnPath = (path: Path, p: Point): NearestOnPath | undefined => {
-  let best: { index: number; t: number; point: Point; distance: number } | undefined;
-  path.segments.forEach((s, index) => {
-    if (best && distanceToBounds(roughBounds(s), p) >= best.distance) return;
+const boxes = new WeakMap<readonly Segment[], readonly Bounds[]>();
+
+/** Boxes round the segments; many places are sought on one path. */
+const boxesOf = (segments: readonly Segment[]): readonly Bounds[] => {
+  const known = boxes.get(segments);
+  if (known?.length === segments.length) return known;
+  const made = segments.map(roughBounds);
+  boxes.set(segments, made);
+  return made;
+};
+
+type Place = PlaceOnPath & { readonly distance: number };
+
+/** Rounding may make a place seem nearer than its box, mm. */
+const ROUNDING = 1e-6;
+
+/** The segment with the nearest box bounds how near the place can be; those with boxes further off are passed over. */
+const placeNearest = ({ segments }: Path, p: Point): Place | undefined => {
+  const away = boxesOf(segments).map((box) => distanceToBounds(box, p));
+  const first = segments[away.indexOf(Math.min(...away))];
+  if (!first) return undefined;
+  const bound = nearestOn(first, p).distance + ROUNDING;
+  let best: Place | undefined;
+  segments.forEach((s, index) => {
+    if ((away[index] as number) > bound || (best && (away[index] as number) >= best.distance)) return;
     const found = nearestOn(s, p);
     if (!best || found.distance < best.distance) best = { index, ...found };
   });
+  return best;
+};
+
+/** The place nearest to p; the first of equals. Undefined for a path without segments. */
+export const nearestOnPath = (path: Path, p: Point): NearestOnPath | undefined => {
+  const best = placeNearest(path, p);
   return best && { ...best, along: distanceAlong(path, best.index, best.t) };
 };
+
+/** How far p lies from the path, mm; undefined for a path without segments. */
+export const distanceToPath = (path: Path, p: Point): number | undefined => placeNearest(path, p)?.distance;
 
 /** How often the closed path goes round p, anticlockwise positive. Not defined within 1e-9 mm of the line. */
 export const windingNumber = (path: Path, p: Point): number => {

@@ -109,7 +109,15 @@ export const lengthBetween = (s: Segment, t0: number, t1: number): number =>
     ? cubicLengthBetween(s, t0, t1)
     : (t1 - t0) * (s.kind === 'line' ? distance(s.from, s.to) : Math.abs(s.sweep) * radiusOf(s));
 
-export const lengthOf = (s: Segment): number => lengthBetween(s, 0, 1);
+const lengths = new WeakMap<CubicSegment, number>();
+
+/** Length, mm. That of a cubic is integrated once. */
+export const lengthOf = (s: Segment): number => {
+  if (s.kind !== 'cubic') return lengthBetween(s, 0, 1);
+  const known = lengths.get(s) ?? lengthBetween(s, 0, 1);
+  lengths.set(s, known);
+  return known;
+};
 
 /** Parameter at which `length` mm of the segment are behind; kept to 0 … 1. */
 export const parameterAtLength = (s: Segment, length: number): number =>

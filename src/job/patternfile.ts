@@ -62,8 +62,26 @@ export const readPatternFile = async (
 ): Promise<ReadPattern> => {
   const loaded = await bytesOf(path);
   if ('code' in loaded) return { findings: [loaded] };
+  return understood(path, loaded, await loadSheet(path, options.sheet, bytesOf), options);
+};
+
+/** The same of bytes that lie in no file, called `fileName`, with the text of a pattern sheet in `sheet`, if there is one. */
+export const readPatternBytes = async (
+  bytes: Uint8Array,
+  fileName: string,
+  options: PatternFileOptions,
+): Promise<ReadPattern> => {
+  const sheet = options.sheet === undefined ? { findings: [] } : sheetOf(new TextEncoder().encode(options.sheet), '');
+  return understood(fileName, bytes, sheet, options);
+};
+
+const understood = async (
+  path: string,
+  loaded: Uint8Array,
+  sheetRead: SheetRead,
+  options: PatternFileOptions,
+): Promise<ReadPattern> => {
   const fileName = basename(path);
-  const sheetRead = await loadSheet(path, options.sheet, bytesOf);
   const units = settleUnits(options.units, sheetRead.file?.sheet);
   if (units && 'code' in units) return { findings: [...sheetRead.findings, units] };
   const format = await formatOf(loaded, fileName);
@@ -95,15 +113,20 @@ export const load: Load = async (path) => {
   }
 };
 
-const loadSheet = async (
-  pattern: string,
-  stated: string | undefined,
-  bytesOf: Load,
-): Promise<{ readonly file?: SheetFile; readonly findings: readonly Finding[] }> => {
+interface SheetRead {
+  readonly file?: SheetFile;
+  readonly findings: readonly Finding[];
+}
+
+const loadSheet = async (pattern: string, stated: string | undefined, bytesOf: Load): Promise<SheetRead> => {
   const path = stated ?? join(dirname(pattern), `${basename(pattern, extname(pattern))}.sheet.yaml`);
   const bytes = await bytesOf(path);
   if ('code' in bytes) return { findings: stated === undefined ? [] : [bytes] };
-  const fileName = basename(path);
+  return sheetOf(bytes, path);
+};
+
+const sheetOf = (bytes: Uint8Array, path: string): SheetRead => {
+  const fileName = path === '' ? 'pattern sheet' : basename(path);
   const { sheet, findings } = readSheet(new TextDecoder().decode(bytes), fileName);
   return sheet ? { file: { path, fileName, sha256: sha256(bytes), sheet }, findings } : { findings };
 };

@@ -1,1 +1,3 @@
-export { version } from '../../package.json';
+import { version as stated } from '../../package.json';
+
+export const version: string = stated;

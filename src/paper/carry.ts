@@ -1,7 +1,8 @@
 import type { Point } from '../geometry/point.ts';
 import { add, cross, distance, dot, ORIGIN, scale, subtract, turn, turnBetween, unit } from '../geometry/point.ts';
+import { blockOf, type Foot, type FootFinder, footFinder, type SeamRow } from './feet.ts';
 import { along, type PaperRun } from './runs.ts';
-import { footOn, type Prick, type Tracing, UNNUMBERED } from './tracing.ts';
+import { type Prick, type Tracing, UNNUMBERED } from './tracing.ts';
 
 /*
  * How the seam line takes along what lies on it, beside it and outside it. Each point is tied once and for all to a
@@ -11,11 +12,7 @@ import { footOn, type Prick, type Tracing, UNNUMBERED } from './tracing.ts';
  */
 
 /** A stretch of sewn seam between two corners, as it was and as it is. Parallel rows. */
-export interface SeamRun {
-  readonly edge: string;
-  /** Lies across the mouth of a dart drawn as lines. */
-  readonly mouth: boolean;
-  readonly was: readonly Point[];
+export interface SeamRun extends SeamRow {
   readonly by: readonly Point[];
   /** Which of its points a tuck has folded away. */
   readonly gone: readonly boolean[];
@@ -25,6 +22,7 @@ export interface SeamRun {
 
 export interface Carrier {
   readonly runs: readonly SeamRun[];
+  readonly footOf: FootFinder;
 }
 
 /** Where and how far a place on the seam went. */
@@ -46,21 +44,28 @@ export const carrierOf = (before: Tracing, runsBefore: readonly PaperRun[], now:
     const prick = before.seam[index] as Prick;
     return prick.mouth ? now.seam.find((p) => sameMouth(p, prick)) : byId.get(prick.id);
   };
-  const placeOf = (index: number): Point => stillThere(index)?.at ?? survivor(before, now, byId, index);
-  const lips = lipsOn(before, now);
-  return {
-    runs: runsBefore.map(({ edge, run, mouth }) => {
-      const row = run.flatMap((i, k) => [
-        { was: (before.seam[i] as Prick).was, is: placeOf(i), gone: !stillThere(i) },
-        ...lips(i, run[k + 1]),
-      ]);
-      const was = row.map((p) => p.was);
-      const is = row.map((p) => p.is);
-      const by = was.map((p, k) => (is[k] === p ? ORIGIN : subtract(is[k] as Point, p)));
-      return { edge, mouth, was, by, gone: row.map((p) => p.gone), turned: turns(was, is, by) };
-    }),
+  const place = (index: number): Place => {
+    const prick = stillThere(index);
+    const is = prick?.at ?? survivor(before, now, byId, index);
+    return { was: (before.seam[index] as Prick).was, is, gone: !prick };
   };
+  const lips = lipsOn(before, now);
+  const block = blockOf(runsBefore, ({ run }) => run.map((i) => (before.seam[i] as Prick).was));
+  const runs = runsBefore.map(({ edge, run, mouth }, r): SeamRun => {
+    const row = run.flatMap((i, k) => [place(i), ...lips(i, run[k + 1])]);
+    const was = row.length === run.length ? (block.rows[r] as readonly Point[]) : row.map((p) => p.was);
+    const is = row.map((p) => p.is);
+    const by = was.map((p, k) => (is[k] === p ? ORIGIN : subtract(is[k] as Point, p)));
+    return { edge, mouth, was, by, gone: row.map((p) => p.gone), turned: turns(was, is, by) };
+  });
+  return { runs, footOf: footFinder(runs, block) };
 };
+
+interface Place {
+  readonly was: Point;
+  readonly is: Point;
+  readonly gone: boolean;
+}
 
 /** Nearer than this two places are one, mm. */
 const ONE = 1e-6;
@@ -72,7 +77,7 @@ const ONE = 1e-6;
  */
 const lipsOn = (before: Tracing, now: Tracing) => {
   const fresh = now.seam.filter((p) => p.id === UNNUMBERED && !p.mouth && !p.bends);
-  return (index: number, next: number | undefined): { was: Point; is: Point; gone: boolean }[] => {
+  return (index: number, next: number | undefined): Place[] => {
     if (fresh.length === 0 || next === undefined) return [];
     const a = before.seam[index] as Prick;
     const b = before.seam[next] as Prick;
@@ -147,52 +152,9 @@ const turns = (was: readonly Point[], is: readonly Point[], by: readonly Point[]
   });
 };
 
-interface Foot {
-  readonly run: number;
-  readonly k: number;
-  readonly t: number;
-  readonly away: number;
-  /** Past which end of the run the point lies. */
-  readonly past: 'start' | 'end' | undefined;
-}
-
-/** The nearest place on the seam, among the runs of one edge when it is given. */
-const footOf = (carrier: Carrier, p: Point, edge?: string): Foot | undefined => {
-  let best: Foot | undefined;
-  carrier.runs.forEach((run, r) => {
-    if (edge !== undefined && run.edge !== edge) return;
-    for (let k = 0; k + 1 < run.was.length; k++) {
-      const a = run.was[k] as Point;
-      const b = run.was[k + 1] as Point;
-      const t = footOn(a, b, p);
-      const away = distance(p, { x: a.x + (b.x - a.x) * t, y: a.y + (b.y - a.y) * t });
-      if (!best || away < best.away) best = { run: r, k, t, away, past: pastEnd(carrier, r, k, p) };
-    }
-  });
-  return best;
-};
-
-/** At the mouth of a dart drawn as lines the paper goes on: there is no end to lie past. */
-const pastEnd = (carrier: Carrier, r: number, k: number, p: Point): Foot['past'] => {
-  const run = carrier.runs[r] as SeamRun;
-  if (run.mouth) return undefined;
-  const a = run.was[k] as Point;
-  const b = run.was[k + 1] as Point;
-  const d = unit(subtract(b, a));
-  const on = (p.x - a.x) * d.x + (p.y - a.y) * d.y;
-  if (k === 0 && on < -0.01 && !goesOn(carrier, r, -1)) return 'start';
-  if (k === run.was.length - 2 && on > distance(a, b) + 0.01 && !goesOn(carrier, r, 1)) return 'end';
-  return undefined;
-};
-
-const goesOn = (carrier: Carrier, r: number, step: 1 | -1): boolean => {
-  const beside = carrier.runs[(r + step + carrier.runs.length) % carrier.runs.length];
-  return beside?.edge === carrier.runs[r]?.edge && beside?.mouth === true;
-};
-
 /** Signed distance of a point from the seam: positive inside. */
 export const inside = (carrier: Carrier, p: Point): number => {
-  const foot = footOf(carrier, p);
+  const foot = carrier.footOf(p);
   if (!foot) return 0;
   const run = carrier.runs[foot.run] as SeamRun;
   const a = run.was[foot.k] as Point;
@@ -201,7 +163,7 @@ export const inside = (carrier: Carrier, p: Point): number => {
 
 /** Where a point goes that is tied to the seam (to one edge of it, when given). The very point when its place is still. */
 export const carry = (carrier: Carrier, p: Point, edge?: string): Carried => {
-  const foot = footOf(carrier, p, edge);
+  const foot = carrier.footOf(p, edge);
   if (!foot) return { to: p, turned: 0 };
   if (foot.past) return pastCorner(carrier, foot, p);
   const run = carrier.runs[foot.run] as SeamRun;

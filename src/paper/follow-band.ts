@@ -223,10 +223,7 @@ const lengthenBand = (piece: Piece, edgeId: string, seams: readonly Seam[]): Pie
 };
 
 const spreadAt = (piece: Piece, edgeId: string, seams: readonly Seam[], part: number): Piece => {
-  const [from, to] = endsOf(piece, edgeId);
-  const along = alongBand(piece, edgeId, from, to);
-  const onEnd: Piece = { ...piece, upright: { ...piece.upright, origin: from, up: scale(along, -1) }, levels: [] };
-  const length = dot(subtract(to, from), along);
+  const { onEnd, length } = stoodOnEnd(piece, edgeId);
   // Places along a shaped edge, on its chord.
   const height = (at: number): number => -(at * length) / bandLength(piece, edgeId);
   const slashes = seams
@@ -240,6 +237,26 @@ const spreadAt = (piece: Piece, edgeId: string, seams: readonly Seam[], part: nu
   const zone = { top: 0, bottom: -length };
   const tracing = slashes.reduce((t, c) => lengthenAt(t, c.height, c.by, zone), trace(onEnd));
   return { ...tape(tracing), upright: piece.upright, levels: piece.levels };
+};
+
+interface OnEnd {
+  readonly onEnd: Piece;
+  /** From end to end of its edge, the way it is long, mm. */
+  readonly length: number;
+}
+
+const stood = new WeakMap<Piece, Map<string, OnEnd>>();
+
+/** The band turned so that its edge runs down. It is the same for all fittings, and traced once. */
+const stoodOnEnd = (piece: Piece, edgeId: string): OnEnd => {
+  const known = stood.get(piece)?.get(edgeId);
+  if (known) return known;
+  const [from, to] = endsOf(piece, edgeId);
+  const along = alongBand(piece, edgeId, from, to);
+  const onEnd: Piece = { ...piece, upright: { ...piece.upright, origin: from, up: scale(along, -1) }, levels: [] };
+  const made = { onEnd, length: dot(subtract(to, from), along) };
+  stood.set(piece, (stood.get(piece) ?? new Map()).set(edgeId, made));
+  return made;
 };
 
 /** The way a band is long: square to its fold when it is half, else from end to end. */

@@ -46,6 +46,17 @@ export const layOut = (pattern: Pattern, hipDepth: number): Garment => {
  * @param hipDepth mm down the side seam from the waist
  */
 export const withHipLevels = (pattern: Pattern, hipDepth: number): Pattern => {
+  const known = levelled.get(pattern);
+  if (known?.hipDepth === hipDepth) return known.pattern;
+  const found = hipLevelsSought(pattern, hipDepth);
+  levelled.set(pattern, { hipDepth, pattern: found });
+  return found;
+};
+
+/** The pattern is the same for all fittings, and so are its levels. */
+const levelled = new WeakMap<Pattern, { readonly hipDepth: number; readonly pattern: Pattern }>();
+
+const hipLevelsSought = (pattern: Pattern, hipDepth: number): Pattern => {
   const pieces = pattern.pieces.map((piece) => {
     const seam = piece.edges.find((e) => isSeamDown(e.role));
     if (!coversHip(piece) || !seam || piece.levels.some((l) => l.name === 'hip')) return piece;

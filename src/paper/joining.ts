@@ -9,15 +9,23 @@ import type { Prick, Tracing } from './tracing.ts';
 
 /* Closing up a slash: its lips become one line again, and the edges it crossed are trued. */
 
+const places = new WeakMap<readonly Prick[], ReadonlyMap<string, Point>>();
+
+/** Where the pricks of a seam lie, by key. A verb that is tried again and again asks for the same seam. */
+const placesOn = (seam: readonly Prick[]): ReadonlyMap<string, Point> => {
+  const known = places.get(seam) ?? new Map(seam.map((p) => [keyOf(p), p.at]));
+  places.set(seam, known);
+  return known;
+};
+
 /** Where each prick of the seam lay before a verb; pricks are found again by their place on the source. */
 export type Prior = (prick: Prick) => Point;
 
 const keyOf = (p: Prick): string => `${p.span}:${p.t}:${p.mouth ? `${p.mouth.dart}${p.mouth.which}` : ''}`;
 
 export const priorOf = (before: Tracing): Prior => {
-  const places = new Map(before.seam.map((p) => [keyOf(p), p.at]));
   return (prick) => {
-    const place = places.get(keyOf(prick));
+    const place = placesOn(before.seam).get(keyOf(prick));
     if (!place) throw new Bug('a prick that was not there before');
     return place;
   };

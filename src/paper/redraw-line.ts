@@ -49,6 +49,7 @@ const withBends = (pricks: readonly Prick[], closed: boolean): readonly Prick[] 
   const more = pricks.map((p, i) => {
     if (!closed && (i === 0 || i === n - 1)) return 0;
     const row = [pricks[(i - 1 + n) % n], p, pricks[(i + 1) % n]] as Prick[];
+    if (row.every((q) => q.at === q.was)) return 0;
     if (!row.every((q, k) => k === 0 || apart(q, row[k - 1] as Prick))) return 0;
     const turn = (points: Point[]): number => turnAt(points, 1);
     return Math.abs(turn(row.map((q) => q.at)) - turn(row.map((q) => q.was)));

@@ -28,8 +28,10 @@ const jointOf = (seam: readonly Prick[], span: number): number => {
 
 /** All indexes from `from` to `to` inclusive, going round the ring. */
 const walkRound = (count: number, from: number, to: number): number[] => {
-  const n = (to - from + count) % count;
-  return Array.from({ length: n + 1 }, (_, i) => (from + i) % count);
+  const last = from + ((to - from + count) % count);
+  const run: number[] = [];
+  for (let i = from; i <= last; i++) run.push(i % count);
+  return run;
 };
 
 export const edgeOf = (tracing: Tracing, id: string): Edge => {
@@ -128,6 +130,17 @@ export const paperRuns = (tracing: Tracing, id: string): PaperRun[] => {
     .flatMap((run) => partedAtMouths(tracing, run))
     .filter(({ run }) => run.length > 1)
     .map((r) => ({ edge: id, ...r }));
+};
+
+const sewn = new WeakMap<Tracing, readonly PaperRun[]>();
+
+/** All edges of a piece as they lie on the paper, in ring order. Found once for each tracing. */
+export const sewnOnPaper = (tracing: Tracing): readonly PaperRun[] => {
+  const known = sewn.get(tracing);
+  if (known) return known;
+  const runs = tracing.piece.edges.flatMap((e) => paperRuns(tracing, e.id));
+  sewn.set(tracing, runs);
+  return runs;
 };
 
 const isCut = (tracing: Tracing, dartId: string): boolean =>

@@ -141,7 +141,11 @@ const CLOSE = 0.003;
  */
 export const fitWaist = (tracing: Tracing, waistId: string, length: number, seams: readonly string[]): Tracing => {
   if (seams.length === 0 || Math.abs(length - sewnLength(tracing, waistId)) <= CLOSE) return tracing;
-  const moved = (by: number): Tracing => seams.reduce((t, id) => outAtWaist(t, id, by), tracing);
+  let last: { readonly by: number; readonly tracing: Tracing } | undefined;
+  const moved = (by: number): Tracing => {
+    if (last?.by !== by) last = { by, tracing: seams.reduce((t, id) => outAtWaist(t, id, by), tracing) };
+    return last.tracing;
+  };
   const first = (length - sewnLength(tracing, waistId)) / seams.length;
   const by = solve((x) => sewnLength(moved(x), waistId) - length, first, first * 0.9, CLOSE / 3);
   return moved(by);

@@ -185,6 +185,7 @@ export const tapedAcross = (
   partAt: (p: Point) => unknown,
 ): readonly Prick[] => {
   const by = line.map((p) => subtract(shifted(p.at), p.at));
+  if (by.every((b) => sameMove(b, by[0] as Point))) return line.map((p, i) => moved(p, by[i] as Point));
   const joints = line.map((p, i) => (p.t === 0 || i === line.length - 1 ? i : -1)).filter((i) => i >= 0);
   const next = line.map((p) => p);
   joints.forEach((from, k) => {

@@ -4,7 +4,7 @@ import { ringRange } from '../pattern/edges.ts';
 import type { InnerLine, Landmark, Outline, PaperPoint, PaperText, Piece, Span } from '../pattern/piece.ts';
 import { type Carrier, carrierOf, carry, inside } from './carry.ts';
 import { inDrawing, redrawLine } from './redraw-line.ts';
-import { along, paperRuns } from './runs.ts';
+import { along, sewnOnPaper } from './runs.ts';
 import { closedDarts, goneWith, seamDrawn } from './tape-closed.ts';
 import { dartLine, dartNow, dartRide, drillHole, newDart, newLine } from './tape-darts.ts';
 import { notchNow, notchRides, type Ride } from './tape-notches.ts';
@@ -46,8 +46,7 @@ export const tape = (tracing: Tracing): Piece => {
   const { piece } = tracing;
   const before = trace(piece);
   if (tracing === before) return piece;
-  const runs = piece.edges.flatMap((e) => paperRuns(before, e.id));
-  const carrier = carrierOf(before, runs, tracing);
+  const carrier = carrierOf(before, sewnOnPaper(before), tracing);
   const closed = closedDarts(tracing);
   const gone = goneWith(tracing, closed);
   const measured = tapeSeam(tracing);

@@ -189,10 +189,16 @@ const dartPlaces = (dart: Dart): (readonly [string, Point])[] => {
 
 const traced = new WeakMap<Piece, Tracing>();
 
-/** The pricks of a line by itself: a cutting line. */
+const tracedLines = new WeakMap<readonly Span[], { frame: Frame; closed: boolean; pricks: readonly Prick[] }>();
+
+/** The pricks of a line by itself: a cutting line. Traced once for each line, however many fittings use it. */
 export const traceSpans = (spans: readonly Span[], closed: boolean, frame: Frame): readonly Prick[] => {
+  const known = tracedLines.get(spans);
+  if (known?.frame === frame && known.closed === closed) return known.pricks;
   let id = 0;
-  return traceLine(spans, closed, frame, () => id++);
+  const pricks = traceLine(spans, closed, frame, () => id++);
+  tracedLines.set(spans, { frame, closed, pricks });
+  return pricks;
 };
 
 /** The piece pricked through, nothing moved yet. Traced once for each piece, however many fittings use it. */

@@ -12,8 +12,10 @@ export const ringRange = (first: number, last: number, count: number): number[] 
   if (count <= 0 || first < 0 || last < 0 || first >= count || last >= count) {
     throw new Bug(`range ${first}..${last} does not lie on a ring of ${count}`);
   }
-  const length = ((last - first + count) % count) + 1;
-  return Array.from({ length }, (_, i) => (first + i) % count);
+  const end = first + ((last - first + count) % count);
+  const ring: number[] = [];
+  for (let i = first; i <= end; i++) ring.push(i % count);
+  return ring;
 };
 
 /** Span indexes of an edge on the seam line, anticlockwise, dart legs included. */

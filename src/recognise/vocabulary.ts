@@ -24,17 +24,25 @@ export interface Vocabulary {
  * ligatures spelt out, everything that is neither letter nor digit a single space.
  */
 export const normalise = (text: string): string =>
-  text
-    .normalize('NFKC')
-    .toLowerCase()
-    .replace(/ß/g, 'ss')
-    .replace(/œ/g, 'oe')
-    .replace(/æ/g, 'ae')
-    .normalize('NFD')
-    .replace(/[\u0300-\u036f]/g, '')
-    .normalize('NFC')
-    .replace(/[^\p{L}\p{N}ー]+/gu, ' ')
-    .trim();
+  IN_ASCII.test(text)
+    ? text
+        .toLowerCase()
+        .replace(/[^a-z0-9]+/g, ' ')
+        .trim()
+    : text
+        .normalize('NFKC')
+        .toLowerCase()
+        .replace(/ß/g, 'ss')
+        .replace(/œ/g, 'oe')
+        .replace(/æ/g, 'ae')
+        .normalize('NFD')
+        .replace(/[\u0300-\u036f]/g, '')
+        .normalize('NFC')
+        .replace(/[^\p{L}\p{N}ー]+/gu, ' ')
+        .trim();
+
+/** Most texts have nothing but these, and come out the same by a shorter way. */
+const IN_ASCII = /^[ -~\s]*$/;
 
 /** The spellings of a phrase: accents off, and umlauts written out as German does where it has no umlauts. */
 const spellings = (phrase: string): string[] => {

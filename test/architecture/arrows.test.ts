@@ -28,6 +28,8 @@ const ARROWS: Readonly<Record<string, readonly string[]>> = {
     'report',
   ],
   cli: ['job'],
+  // The library is what the job offers, and its types.
+  'index.ts': ['job', 'alterations', 'checks', 'formats', 'pattern'],
 };
 
 /** Packages, by the only folders that may know of them. Node's own modules are for reading, writing and hashing only. */

@@ -1,0 +1,92 @@
+import type { Argument, Command, Option } from 'commander';
+
+/* The command line as words: what completion offers and the manual page tells, read from the program's own tree. */
+
+/** What may stand for a value. */
+export type Values =
+  | { readonly kind: 'words'; readonly words: readonly string[] }
+  | { readonly kind: 'files' }
+  | { readonly kind: 'patterns' }
+  | { readonly kind: 'folders' }
+  | { readonly kind: 'alterations' }
+  | { readonly kind: 'free' };
+
+export interface OptionWords {
+  /** `-V`, `--version`. */
+  readonly flags: readonly string[];
+  /** As help shows it: `<file>`, `[formats]`; empty for a switch. */
+  readonly value: string;
+  readonly says: string;
+  /** Heading under which help lists it. */
+  readonly group: string;
+  /** Absent for a switch. */
+  readonly values?: Values;
+}
+
+export interface CommandWords {
+  readonly name: string;
+  readonly says: string;
+  /** As help shows them: `<pattern...>`, `[name]`. */
+  readonly arguments: readonly { readonly shown: string; readonly says: string; readonly values: Values }[];
+  readonly options: readonly OptionWords[];
+}
+
+/** The program by itself, and its commands in the order of help. */
+export const commandWords = (root: Command): { readonly root: CommandWords; readonly commands: CommandWords[] } => {
+  const commands = root.createHelp().visibleCommands(root);
+  const words = commands.map((c) => wordsOf(c));
+  const names = words.map((w) => w.name);
+  // Help is given on every command.
+  const commandsOfHelp = (w: CommandWords): CommandWords =>
+    w.name === 'help' ? { ...w, arguments: w.arguments.map((a) => ({ ...a, values: ofWords(names) })) } : w;
+  return { root: wordsOf(root), commands: words.map(commandsOfHelp) };
+};
+
+const ofWords = (words: readonly string[]): Values => ({ kind: 'words', words });
+
+const wordsOf = (command: Command): CommandWords => ({
+  name: command.name(),
+  says: command.description(),
+  arguments: command.registeredArguments.map((a) => ({
+    shown: shownArgument(a),
+    says: a.description,
+    values: valuesOf(a.name(), a.argChoices),
+  })),
+  options: command.createHelp().visibleOptions(command).map(optionWords),
+});
+
+const shownArgument = (argument: Argument): string => {
+  const name = `${argument.name()}${argument.variadic ? '...' : ''}`;
+  return argument.required ? `<${name}>` : `[${name}]`;
+};
+
+const optionWords = (option: Option): OptionWords => {
+  const value = /[<[].*$/.exec(option.flags)?.[0] ?? '';
+  return {
+    flags: [option.short, option.long].filter((flag): flag is string => flag !== undefined),
+    value,
+    says: `${option.description}${defaultOf(option)}`,
+    group: option.helpGroupHeading ?? '',
+    ...(value === '' ? {} : { values: valuesOf(value.replace(/[<>[\].]/g, ''), option.argChoices) }),
+  };
+};
+
+const defaultOf = ({ defaultValue }: Option): string =>
+  typeof defaultValue === 'string' ? ` (default: ${defaultValue})` : '';
+
+/** What a placeholder asks for. */
+const valuesOf = (placeholder: string, choices: readonly string[] | undefined): Values => {
+  if (choices) return ofWords(choices);
+  switch (placeholder) {
+    case 'file':
+      return { kind: 'files' };
+    case 'folder':
+      return { kind: 'folders' };
+    case 'pattern':
+      return { kind: 'patterns' };
+    case 'alteration':
+      return { kind: 'alterations' };
+    default:
+      return { kind: 'free' };
+  }
+};

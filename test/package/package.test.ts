@@ -1,0 +1,177 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+
+/*
+ * What a user installs: the package is packed from a copy of this folder and installed without a network in an empty
+ * one. Everything below runs there, away from the source and its packages.
+ */
+
+const ROOT = join(import.meta.dirname, '../..');
+const place = mkdtempSync(join(tmpdir(), 'retrue-package-'));
+const shop = join(place, 'shop');
+const DRAFTED = 'waist girth=26 1/2in, hip girth=36in';
+
+const run = (program: string, args: readonly string[], cwd = shop) =>
+  spawnSync(program, args, {
+    cwd,
+    encoding: 'utf8',
+    timeout: 240_000,
+    env: { ...process.env, npm_config_offline: 'true' },
+  });
+
+/** Runs and must succeed; what it printed. */
+const done = (program: string, args: readonly string[], cwd = shop): string => {
+  const { status, stdout, stderr } = run(program, args, cwd);
+  if (status !== 0) throw new Error(`${program} ${args.join(' ')} ended with ${status}:\n${stdout}${stderr}`);
+  return stdout;
+};
+
+let tarball = '';
+
+beforeAll(() => {
+  const packed = join(place, 'packed');
+  for (const part of ['package.json', 'README.md', 'LICENSE', 'schema', 'man', 'examples']) {
+    cpSync(join(ROOT, part), join(packed, part), { recursive: true });
+  }
+  done(process.execPath, ['scripts/build.mjs', join(packed, 'dist')], ROOT);
+  const tsc = join(ROOT, 'node_modules/typescript/bin/tsc');
+  done(process.execPath, [tsc, '-p', 'tsconfig.types.json', '--outDir', join(packed, 'dist/types')], ROOT);
+  tarball = join(
+    place,
+    done('npm', ['pack', '--ignore-scripts', '--silent', '--pack-destination', place], packed).trim(),
+  );
+  mkdirSync(shop);
+  writeFileSync(join(shop, 'package.json'), '{ "name": "shop", "private": true, "type": "module" }');
+  done('npm', ['install', '--offline', '--no-audit', '--no-fund', tarball]);
+}, 300_000);
+afterAll(() => rmSync(place, { recursive: true, force: true }));
+
+/** The command as npm has put it into the folder's own path. */
+const retrue = (...args: string[]): string => done(join(shop, 'node_modules/.bin/retrue'), args);
+
+const installed = (...path: string[]): string => join(shop, 'node_modules/retrue', ...path);
+
+describe('the package as it is installed', { timeout: 300_000 }, () => {
+  it('needs no other package, and holds what it uses at run time', () => {
+    expect(readdirSync(join(shop, 'node_modules')).filter((n) => !n.startsWith('.'))).toEqual(['retrue']);
+    for (const [folder, some] of [
+      ['dist/fonts', 'DejaVuSans.ttf'],
+      ['dist/blocks', 'skirt-cubics.svg'],
+      ['schema', 'ledger.schema.json'],
+      ['man', 'retrue.1'],
+      ['examples', 'chorus-skirt.mjs'],
+    ] as const) {
+      expect(readdirSync(installed(folder))).toContain(some);
+    }
+  });
+
+  it('puts the command on the path, from the folder and from the package alone', () => {
+    const { version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string };
+    expect(done('npx', ['--offline', 'retrue', '--version']).trim()).toBe(version);
+    const empty = join(place, 'empty');
+    mkdirSync(empty);
+    expect(done('npx', ['--offline', '--yes', '--package', tarball, 'retrue', '--version'], empty).trim()).toBe(
+      version,
+    );
+  });
+
+  it('surveys, alters and plots with what it came with', () => {
+    const skirt = installed('dist/blocks/skirt-cubics.svg');
+    expect(retrue('survey', skirt)).toContain('Skirt front');
+    const wearer = ['--drafted', DRAFTED, '--wearer', 'waist girth=27in, hip girth=37in', '--out', 'altered'];
+    retrue('alter', skirt, ...wearer, '--plot', 'pdf', '--roll', '36in');
+    const files = readdirSync(join(shop, 'altered'), { recursive: true, encoding: 'utf8' });
+    expect(files).toEqual(expect.arrayContaining(['wearer/skirt-cubics.svg', 'wearer/ledger.json', 'manifest.jsonl']));
+    const pdf = files.find((f) => f.endsWith('.pdf')) ?? '';
+    // Lettering is drawn with the font of the package.
+    expect(readFileSync(join(shop, 'altered', pdf)).includes('DejaVuSans')).toBe(true);
+  });
+
+  it('is a library to a script, with the bytes of the command line', () => {
+    cpSync(installed('examples/chorus-skirt.mjs'), join(shop, 'chorus-skirt.mjs'));
+    const told = done(process.execPath, ['chorus-skirt.mjs', installed('dist/blocks/skirt-cubics.svg'), 'scripted']);
+    expect(told).toContain('Dorothea');
+    expect(told).toMatch(/hip/);
+    expect(readdirSync(join(shop, 'scripted/Leonie'))).toEqual(['ledger.json', 'skirt-cubics.svg']);
+    const altered = readFileSync(join(shop, 'scripted/Dorothea/skirt-cubics.svg'));
+    retrue(
+      ...['alter', installed('dist/blocks/skirt-cubics.svg'), '--drafted', DRAFTED],
+      ...['--wearer', 'waist girth=27in, hip girth=37in', '--out', 'typed'],
+    );
+    expect(readFileSync(join(shop, 'typed/wearer/skirt-cubics.svg')).equals(altered)).toBe(true);
+  });
+
+  it('tells a compiler its types, and refuses what is wrong', () => {
+    const script = (fitting: string): string =>
+      `
+      import { alter, type Finding, hasErrors, planFitting, readPattern, writePattern } from 'retrue';
+      const { file, findings } = await readPattern('skirt.svg', { drafted: { 'waist girth': '27in' } });
+      const bad: boolean = hasErrors(findings);
+      const first: Finding | undefined = findings[0];
+      if (file && !bad && first?.level !== 'error') {
+        const shares: number[] = planFitting(file, ${fitting}).steps.flatMap((s) => s.shares.map((x) => x.amount));
+        const { outputs, ledger } = await alter(file, ${fitting}, { to: ['dxf'] });
+        const bytes: Uint8Array = (await writePattern(file, 'dxf')).bytes;
+        const edges: number = ledger.edges.reduce((sum, e) => sum + e.after - e.before, shares.length + bytes.length);
+        export default [outputs.length, edges, file.pattern.pieces[0]?.seamLine.spans.length];
+      }`.replace('export default', 'void');
+    writeFileSync(join(shop, 'right.ts'), script("{ name: 'Dorothea', measurements: { 'waist girth': 711 } }"));
+    writeFileSync(join(shop, 'wrong.ts'), script("{ name: 7, measurements: { 'waist girth': true } }"));
+    symlinkSync(join(ROOT, 'node_modules/typescript'), join(shop, 'typescript'));
+    for (const [module, moduleResolution] of [
+      ['nodenext', 'nodenext'],
+      ['esnext', 'bundler'],
+    ] as const) {
+      const options = { noEmit: true, strict: true, target: 'es2022', lib: ['es2022'], types: [] };
+      const compilerOptions = { ...options, module, moduleResolution };
+      writeFileSync(join(shop, 'tsconfig.json'), JSON.stringify({ compilerOptions, files: ['right.ts', 'wrong.ts'] }));
+      const told = run(process.execPath, ['typescript/bin/tsc', '-p', 'tsconfig.json']).stdout;
+      const errors = told.split('\n').filter((line) => /error TS/.test(line));
+      expect(errors.filter((line) => !line.startsWith('wrong.ts'))).toEqual([]);
+      expect(told).toMatch(/Type 'number' is not assignable to type 'string'/);
+      expect(told).toMatch(/Type 'boolean' is not assignable to type 'Length'/);
+    }
+  });
+});
+
+describe('completion in bash', { timeout: 120_000 }, () => {
+  let completion = '';
+  beforeAll(() => {
+    completion = retrue('completion', 'bash');
+  });
+
+  /** What is offered for the last of the words, typed behind `retrue`. */
+  const offered = (words: readonly string[]): string[] => {
+    const script = [
+      'source /dev/stdin <<<"$1"; shift',
+      `COMP_WORDS=(retrue "$@"); COMP_CWORD=$#; _retrue; printf "%s\\n" "\${COMPREPLY[@]}"`,
+    ].join('\n');
+    const printed = execFileSync('bash', ['-c', script, 'bash', completion, ...words], { cwd: shop, encoding: 'utf8' });
+    return printed.split('\n').filter((line) => line !== '');
+  };
+
+  it('offers commands, options, values, files and alterations', () => {
+    expect(offered(['a'])).toEqual(['amounts', 'alter']);
+    expect(offered(['alter', '--be'])).toEqual(['--beyond-limits']);
+    expect(offered(['alter', 'skirt.svg', '--show', ''])).toEqual(['in', 'cm', 'mm']);
+    expect(offered(['completion', 'z'])).toEqual(['zsh']);
+    expect(offered(['catalogue', 'full'])).toEqual([]);
+    expect(offered(['catalogue', 'length\\ ab'])).toEqual([
+      'length\\ above\\ the\\ knee',
+      'length\\ above\\ the\\ elbow',
+    ]);
+    writeFileSync(join(shop, 'Skirt.DXF'), '');
+    expect(offered(['survey', ''])).toEqual(expect.arrayContaining(['Skirt.DXF', 'node_modules']));
+    expect(offered(['survey', ''])).not.toContain('package.json');
+    expect(offered(['alter', 'x.svg', '--chart', 'pack'])).toEqual(expect.arrayContaining(['package.json']));
+  });
+});
+
+it('has a manual page that a formatter reads without a complaint', () => {
+  const { stdout, stderr, status } = run('groff', ['-man', '-ww', '-Tascii', '-P', '-cbou', installed('man/retrue.1')]);
+  expect([status, stderr]).toEqual([0, '']);
+  for (const word of ['retrue alter', '--beyond-limits', 'EXIT STATUS']) expect(stdout).toContain(word);
+});
