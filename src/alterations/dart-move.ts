@@ -79,6 +79,12 @@ export const dartMove: Alteration = {
       share: 0.5,
       source: 'ICAR: swung about the bust point',
     },
+    {
+      says: '1/4 in back again, from the shoulder dart',
+      amount: -0.25,
+      share: -0.25,
+      source: 'the same the other way round',
+    },
   ],
 };
 

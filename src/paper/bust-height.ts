@@ -117,9 +117,9 @@ const slid = (tracing: Tracing, dart: string, by: Point): Tracing => {
 
 /** A seam bent by a step of two parabolas turns by 4a/L²; within 5 mm by so much for each mm and mm². */
 const TURNED = 20;
-/** What counts alike: a seam that turns by 1° within 5 mm, radians, and a dart that loses half a millimetre, mm. */
+/** What counts alike: a seam that turns by 1° within 5 mm, radians, and a dart that loses so much of its width, mm. */
 const FAIR = Math.PI / 180;
-const NARROWED = 0.5;
+const NARROWED = 0.7;
 
 /**
  * The way down the grain, leaning so that the seams on either side are bent least and the dart keeps its width. A run of

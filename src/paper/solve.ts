@@ -1,5 +1,8 @@
 import { NoRoom } from './no-room.ts';
 
+const NOT_FOUND =
+  'the seams and darts here cannot take so much: however far the paper is moved, the amount does not come out';
+
 /**
  * Root of a smooth, nearly straight function by the secant method.
  * @throws NoRoom when it does not settle: the amount bends the paper out of all shape
@@ -18,7 +21,7 @@ export const solve = (f: (x: number) => number, first: number, second: number, w
     fa = fb;
     b = next;
   }
-  throw new NoRoom('no place was found at which the amount comes out');
+  throw new NoRoom(NOT_FOUND);
 };
 
 /**
@@ -31,7 +34,7 @@ export const solveBetween = (f: (x: number) => number, from: number, to: number,
   let [fa, fb] = [f(a), f(b)];
   if (Math.abs(fa) <= within) return a;
   if (Math.abs(fb) <= within) return b;
-  if (fa * fb > 0) throw new NoRoom('no place was found at which the amount comes out');
+  if (fa * fb > 0) throw new NoRoom(NOT_FOUND);
   for (let round = 0; round < 60; round++) {
     const x = b - (fb * (b - a)) / (fb - fa);
     const fx = f(x);
@@ -40,5 +43,5 @@ export const solveBetween = (f: (x: number) => number, from: number, to: number,
     else fa /= 2;
     [b, fb] = [x, fx];
   }
-  throw new NoRoom('no place was found at which the amount comes out');
+  throw new NoRoom(NOT_FOUND);
 };

@@ -11,13 +11,21 @@ import { errorsOf, inches, planned } from './pieces.ts';
 /**
  * Every alteration brings worked examples: a whole change, and what one place takes of it. They are planned and done
  * on the first of these blocks that has what the alteration needs, all drafted by published rules: a skirt with front
- * and back cut on the fold, two side seams and one dart in each quarter, and the same drawn whole; a bodice with a sleeve; trousers.
+ * and back cut on the fold, two side seams and one dart in each quarter, and the same drawn whole; a bodice with a sleeve; trousers;
+ * and the bodice with a dart at its front shoulder.
  */
+const bodice = patternOf(draftBodice(SAMPLE_BODICE_BODY, { darts: 'outline' }));
+/** The bodice with half an inch of its side dart at the shoulder: no rule at hand drafts a front with a dart there. */
+const shoulderDarted = alterPattern(bodice, planned(bodice, { direct: { 'dart move': 0.5 } }, {}), {
+  true: false,
+  fullGrainline: false,
+}).pattern;
 const blocks = [
   patternOf(draftSkirt(SAMPLE_BODY, { darts: 'outline' })),
   patternOf(draftSkirt(SAMPLE_BODY, { darts: 'outline', whole: true })),
-  patternOf(draftBodice(SAMPLE_BODICE_BODY, { darts: 'outline' })),
+  bodice,
   patternOf(draftTrousers(SAMPLE_TROUSER_BODY, { darts: 'outline' })),
+  shoulderDarted,
 ];
 const blockFor = (name: string, amount: number): Pattern =>
   blocks.find((block) => {
