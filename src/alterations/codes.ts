@@ -14,7 +14,7 @@ export const alterationCodes: Record<string, CodeMeaning> = {
   'plan-missing-piece': { level: 'error', means: 'No piece has what the alteration needs.' },
   'plan-needs-unfolding': {
     level: 'error',
-    means: 'One side is to differ from the other on a piece that is drawn as half.',
+    means: 'One side is to differ from the other on a piece that is drawn as half, or cut as a pair.',
   },
   'plan-past-limit': { level: 'error', means: 'More is asked of a seam, dart or line than is customary.' },
   'plan-beyond-limit': { level: 'warning', means: 'A place takes more than is customary, because it was asked for.' },

@@ -35,7 +35,7 @@ export const oneHighHip: Alteration = {
     plus: 'higher: the waist of that side raised',
     minus: 'lower: the waist of that side lowered',
     needs: [
-      'front and back drawn whole (half pieces are unfolded with --unfold)',
+      'front and back drawn whole, or as left and right (--unfold draws half pieces and pairs so)',
       'side edges that end at a waist edge, or run on over a waist level',
     ],
     options: [sideOption],

@@ -24,7 +24,11 @@ export const oneLargerHip: Alteration = {
     ],
     plus: 'larger on that side',
     minus: 'smaller on that side',
-    needs: ['front and back drawn whole (half pieces are unfolded with --unfold)', 'side edges', 'a hip level'],
+    needs: [
+      'front and back drawn whole, or as left and right (--unfold draws half pieces and pairs so)',
+      'side edges',
+      'a hip level',
+    ],
     options: [sideOption],
     limits: [{ place: 'side edge at the hip', most: MOST_AT_EDGE, source: 'common practice' }],
     moves: ['side edges of one side', 'hem width', 'cutting line', 'notches on that side', 'hip line'],

@@ -2,7 +2,7 @@ import type { Finding } from '../finding.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { Edge, Piece } from '../pattern/piece.ts';
 import { coversHip } from '../pattern/round.ts';
-import { sideOfWearer, type WearerSide } from '../pattern/wearer-side.ts';
+import { handOf, isPair, sideOfWearer, type WearerSide } from '../pattern/wearer-side.ts';
 import type { AlterationOption } from './contract.ts';
 import { missing } from './shares.ts';
 
@@ -41,7 +41,7 @@ export const oneSideFindings = (alteration: string, pattern: Pattern, side: Wear
         'Name the pieces and their side edges in the pattern sheet.',
       ),
     ];
-  return pieces.filter((p) => !sideOfWearer(p, side)).map((p) => notOpen(alteration, p));
+  return pieces.filter((p) => !sideOfWearer(p, side) && handOf(p) === undefined).map((p) => notOpen(alteration, p));
 };
 
 const notOpen = (alteration: string, piece: Piece): Finding => ({
@@ -49,7 +49,8 @@ const notOpen = (alteration: string, piece: Piece): Finding => ({
   level: 'error',
   where: { alteration, piece: piece.id },
   message: `${alteration}: ${piece.name || piece.id} is ${piece.half ? 'half of what is cut' : 'cut as a pair'}, and one side is to differ from the other.`,
-  try: piece.half
-    ? 'Unfold it first with --unfold.'
-    : 'Draw the left and the right piece each by itself, and name them left and right.',
+  try:
+    piece.half || isPair(piece)
+      ? 'Unfold it first with --unfold.'
+      : 'Draw the left and the right piece each by itself, and name them left and right.',
 });

@@ -220,7 +220,10 @@ const aboutTheWearers = (command: Command): Command =>
     .optionsGroup('How it is altered:')
     .option('--choose <list>', "methods: 'ALTERATION OPTION=VALUE, …' (see retrue catalogue NAME)")
     .option('--ease <list>', "ease on the body in place of the design's: 'bust girth=2in, hip girth=least', or least")
-    .option('--unfold', 'open half pieces out where one side is to differ from the other')
+    .option(
+      '--unfold',
+      'open half pieces out, and draw pairs as left and right, where one side is to differ from the other',
+    )
     .option('--beyond-limits', 'alter past the customary limits, and tell where');
 
 const aboutTheRun = (command: Command): Command =>

@@ -3,7 +3,10 @@ import type { CodeMeaning } from '../finding.ts';
 /** Findings of the run itself: files, options, fittings, output. */
 export const jobCodes: Record<string, CodeMeaning> = {
   'job-file-unreadable': { level: 'error', means: 'A file named on the command line cannot be opened.' },
-  'job-unfolded': { level: 'note', means: 'A half piece was opened out to its full width.' },
+  'job-unfolded': {
+    level: 'note',
+    means: 'A half piece was opened out to its full width, or a pair drawn as left and right.',
+  },
   'job-format-unknown': { level: 'error', means: 'A pattern file is neither DXF nor SVG.' },
   'job-option-unknown': { level: 'error', means: 'The value of an option is none of those it takes.' },
   'job-option-clash': { level: 'error', means: 'Two options cannot go together, or one needs another.' },

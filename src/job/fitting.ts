@@ -24,7 +24,7 @@ export interface Bench {
   readonly file: PatternFile;
   readonly before: Measures;
   readonly plan: Omit<PlanOptions, 'show'>;
-  /** Half pieces are opened out for a fitting that needs one side other than the other. */
+  /** Half pieces are opened out, and pairs drawn as left and right, for a fitting that needs one side other than the other. */
   readonly unfold: boolean;
   readonly alter: AlterOptions;
   /** Formats to write, the file's own first or not at all. */

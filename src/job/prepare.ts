@@ -22,7 +22,7 @@ export interface FittingRequest extends PatternFileOptions, OrderOptions, Report
   readonly beyondLimits?: boolean | undefined;
   readonly true?: boolean | undefined;
   readonly fullGrainline?: boolean | undefined;
-  /** Opens half pieces out where one side is to differ from the other. */
+  /** Opens half pieces out, and draws pairs as left and right, where one side is to differ from the other. */
   readonly unfold?: boolean | undefined;
   /** Formats to write, as `dxf,svg`; by default the file's own. */
   readonly to?: string | undefined;

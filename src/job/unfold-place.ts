@@ -17,7 +17,7 @@ export interface Opened {
 }
 
 /** Between pieces, mm. */
-const GAP = 30;
+export const GAP = 30;
 
 /** Keeps account of the room to the right of a drawing. */
 export const roomBeside = (drawing: Drawing): { place: (paper: Drawing, piece: Piece, parts: Opened) => Opened } => {
@@ -38,7 +38,8 @@ export const roomBeside = (drawing: Drawing): { place: (paper: Drawing, piece: P
   };
 };
 
-const idsOf = (piece: Piece): ReadonlySet<string> =>
+/** The drawables that draw a piece and all that is on it. */
+export const idsOf = (piece: Piece): ReadonlySet<string> =>
   new Set([
     ...[...piece.seamLine.spans, ...(piece.cuttingLine?.spans ?? [])].flatMap((s) => s.source?.drawable ?? []),
     ...[...piece.lines, ...piece.points, ...piece.texts].map((m) => m.id),

@@ -10,6 +10,7 @@ import { edgeSpans, edgeWithRole, ringRange } from '../pattern/edges.ts';
 import type { Outline, Piece, Span } from '../pattern/piece.ts';
 import { fromPaper, rightOf, toPaper } from '../pattern/upright.ts';
 import { says, type Vocabulary, vocabulary } from '../recognise/vocabulary.ts';
+import { openPair } from './unfold-pair.ts';
 import { type Opened, roomBeside } from './unfold-place.ts';
 
 /*
@@ -23,11 +24,13 @@ const ON_FOLD = 0.1;
 /** Letters where the piece has none to follow, mm. */
 const LETTERS = 6;
 
-/** What is to change in the drawing so that the pieces named lie open to their full width. */
+/** What is to change in the drawing so that the pieces named lie open to their full width, or as left and right. */
 export const unfolding = (drawing: Drawing, pieces: readonly Piece[]): DrawingChanges => {
   const words = vocabulary();
   const room = roomBeside(drawing);
-  const parts = pieces.map((piece) => room.place(drawing, piece, unfoldPiece(drawing, piece, words)));
+  const parts = pieces.map((piece) =>
+    room.place(drawing, piece, piece.half ? unfoldPiece(drawing, piece, words) : openPair(drawing, piece, words)),
+  );
   return {
     paths: new Map(parts.flatMap((p) => [...p.paths])),
     texts: new Map(parts.flatMap((p) => [...(p.texts ?? [])])),
@@ -41,8 +44,12 @@ export const unfoldedNote = (piece: Piece): Finding => ({
   code: 'job-unfolded',
   level: 'note',
   where: { piece: piece.id },
-  message: `${piece.name || piece.id} was opened out to its full width: cut ${piece.cut.count}, not on the fold.`,
-  try: 'Lay it on cloth that is not folded, right side up: left and right are written on it.',
+  message: piece.half
+    ? `${piece.name || piece.id} was opened out to its full width: cut ${piece.cut.count}, not on the fold.`
+    : `${piece.name || piece.id} was drawn as a left and a right piece: cut each once.`,
+  try: piece.half
+    ? 'Lay it on cloth that is not folded, right side up: left and right are written on it.'
+    : "Lay both on cloth that is not folded, right side up: left and right are the wearer's.",
 });
 
 const unfoldPiece = (drawing: Drawing, piece: Piece, words: Vocabulary): Opened => {

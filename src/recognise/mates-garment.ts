@@ -1,5 +1,6 @@
 import type { Mates } from '../pattern/pattern.ts';
 import type { EdgeRole, PartName, Piece } from '../pattern/piece.ts';
+import { handOf } from '../pattern/wearer-side.ts';
 import type { Context } from './context.ts';
 import type { Side } from './sewing.ts';
 import { edgesAcross, equal, lengthOfSide, mates, sewn, tellUnequal, timesCut } from './sewing.ts';
@@ -61,7 +62,7 @@ const bodyMates = (tier: 'bodice' | 'dress' | 'trouser', pieces: readonly Piece[
   const found: Mates[] = [];
   const backs = of(`${tier} back`);
   for (const front of of(`${tier} front`)) {
-    const back = closest(front, backs);
+    const back = closest(front, ofSameHand(front, backs));
     const fronts = [front, ...sideFronts];
     if (tier !== 'trouser') found.push(...panelSeams(front, sideFronts, context));
     if (!back) continue;
@@ -79,6 +80,13 @@ const lengthWith = (p: Piece, role: EdgeRole): number =>
   edgesAcross(p, role)
     .slice(0, 1)
     .reduce((s, e) => s + lengthOfSide(e), 0);
+/** Where front and back are drawn for each side of the body, those of one side are sewn together. */
+const ofSameHand = (front: Piece, backs: readonly Piece[]): readonly Piece[] => {
+  const hand = handOf(front);
+  const same = backs.filter((b) => handOf(b) === hand);
+  return hand === undefined || same.length === 0 ? backs : same;
+};
+
 /** Of several backs the one whose side is most nearly as long. */
 const closest = (front: Piece, backs: readonly Piece[]): Piece | undefined =>
   [...backs].sort(

@@ -3,10 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { flatten } from '../../src/geometry/path.ts';
+import type { Point } from '../../src/geometry/point.ts';
 import { readPatternFile } from '../../src/job/patternfile.ts';
 import { alter } from '../../src/job/run.ts';
 import { outlineSegments } from '../../src/pattern/edges.ts';
 import type { Piece } from '../../src/pattern/piece.ts';
+import { acrossOf } from '../../src/pattern/upright.ts';
 
 const blocks = join(import.meta.dirname, '../../fixtures/blocks');
 const halves = [
@@ -84,5 +86,62 @@ describe('unfolding half pieces for one side that differs', () => {
   it('leaves a fitting that needs nothing of the sort on its half pieces', async () => {
     const { after } = await run('skirt-cubics.svg', 'hip slope=5mm', true);
     expect(skirts(after?.pieces ?? []).every((p) => p.half)).toBe(true);
+  });
+});
+
+describe('pieces cut as a pair, for one side that differs', () => {
+  const pairs = [
+    'trousers-apparel-mm.dxf',
+    'trousers-cubics-inches.svg',
+    'trousers-splines-straight-mirrored-turned-french.dxf',
+  ];
+  const legs = (pieces: readonly Piece[]): Piece[] => pieces.filter((p) => /^trouser (front|back)$/.test(p.part));
+  const handOf = (piece: Piece): string | undefined =>
+    piece.texts.map((t) => / (left|right)$/.exec(t.text)?.[1]).find((hand) => hand !== undefined);
+
+  it.each(pairs)('%s is drawn as a left and a right piece, each cut once, only the left one altered', async (name) => {
+    const { result, after, before, ledger } = await run(name, 'one high hip=12mm', true);
+    expect(result.done).toBe(1);
+    for (const pair of legs(before?.pieces ?? [])) {
+      expect(pair.cut.count).toBe(2);
+      const two = legs(after?.pieces ?? []).filter((p) => p.part === pair.part);
+      expect(two.map(handOf).sort()).toEqual(['left', 'right']);
+      for (const piece of two) {
+        expect(piece.cut).toMatchObject({ count: 1, mirrored: false });
+        const gain = areaOf(piece) - areaOf(pair);
+        if (handOf(piece) === 'right') expect(Math.abs(gain)).toBeLessThan(1);
+        // The waist is raised 12 mm at the side, to nothing at the centre, over at most 300 mm of waist.
+        else expect(gain > 0 && gain < 12 * 300).toBe(true);
+        // One is the other turned over: right side up, a front has the wearer's left side at its right, a back at its left.
+        const [side, crotch] = (['side', 'crotch'] as const).map((role) => {
+          const edge = piece.edges.find((e) => e.role === role);
+          return acrossOf(piece.upright, piece.seamLine.spans[edge?.first ?? 0]?.segments[0]?.from as Point);
+        }) as [number, number];
+        expect(side > crotch).toBe((handOf(piece) === 'left') === pair.part.endsWith('front'));
+      }
+    }
+    const sides = ledger.edges.filter((e: { edge: string }) => e.edge.startsWith('side'));
+    const changes = sides
+      .map((e: { before: number; after: number }) => e.after - e.before)
+      .sort((a: number, b: number) => a - b);
+    expect(changes.length).toBe(4);
+    expect(Math.max(...changes.slice(0, 2).map(Math.abs))).toBeLessThan(0.01);
+    for (const change of changes.slice(2)) expect(change).toBeGreaterThan(11);
+  });
+
+  it('a larger hip on one side comes out on its pieces alone, the girth larger by just that', async () => {
+    const { result, ledger } = await run('trousers-apparel-mm.dxf', 'one larger hip=20mm', true);
+    expect(result.done).toBe(1);
+    const hip = ledger.girths.find((g: { level: string }) => g.level === 'hip');
+    expect(Math.abs(hip.after - hip.before - 20)).toBeLessThan(0.1);
+    expect(JSON.stringify(ledger.findings)).toContain('drawn as a left and a right piece');
+  });
+
+  it('is refused without --unfold, and says how', async () => {
+    const { result, ledger } = await run('trousers-cubics-inches.svg', 'one larger hip=10mm', false);
+    expect(result.refused).toBe(1);
+    const told = ledger.findings.filter((f: { code: string }) => f.code === 'plan-needs-unfolding');
+    expect(told.length).toBe(2);
+    expect(told[0].try).toContain('--unfold');
   });
 });

@@ -3,36 +3,17 @@ import { describe, expect, it } from 'vitest';
 import { planFitting } from '../../src/alterations/plan.ts';
 import { edgeLengths, measureGirths } from '../../src/checks/index.ts';
 import { hasErrors } from '../../src/finding.ts';
-import { readBack } from '../../src/job/readback.ts';
 import type { Pattern } from '../../src/pattern/pattern.ts';
 import type { EdgeRole, LevelName } from '../../src/pattern/piece.ts';
 import { goesRound } from '../../src/pattern/round.ts';
-import {
-  carryOut,
-  carryOutPlan,
-  type Done,
-  deedCalled,
-  deedNames,
-  greatestAmount,
-  type Laid,
-  lay,
-  readAgain,
-} from './laying.ts';
+import { carryOut, carryOutPlan, deedCalled, deedNames, greatestAmount, lay } from './laying.ts';
 import { layOnce, parts, sampleOf, skirtSamples } from './samples.ts';
+import { chordLoss, written } from './written-pattern.ts';
 
 /* What was asked for is what comes out, measured on the file that was written. */
 
 /** DESIGN's bound on girths and lengths, mm. */
 const HITS = 0.1;
-
-/** The written file measured: its lines as they are in it. What an alteration drew anew is known from the pattern only. */
-const written = (laid: Laid, done: Done): Pattern => {
-  const again = readAgain(laid.format, done.bytes, laid.fileName);
-  const back = readBack(done.altered.pattern, laid.drawing, again.drawing);
-  expect(hasErrors(back.findings), back.findings.map((f) => f.message).join(' ')).toBe(false);
-  // Where nothing was drawn anew, the file is recognised from the beginning, as a stranger would.
-  return done.changes.additions.length === 0 ? again.pattern : back.pattern;
-};
 
 const girth = (pattern: Pattern, level: LevelName): number =>
   measureGirths(pattern).find((g) => g.level === level)?.girth ?? Number.NaN;
@@ -68,9 +49,6 @@ const kept: Readonly<Record<string, (was: Pattern, is: Pattern) => number[]>> = 
   hip: shown['hip girth'] as (was: Pattern, is: Pattern) => number[],
   'side length': (was, is) => changes(lengths(was, 'side'), lengths(is, 'side')),
 };
-
-/** Chords that stand for a curve lose by their sag, and lose otherwise when the curve has changed: on each edge, mm. */
-const chordLoss = (laid: Laid): number => (['apparel', 'polylines'].includes(laid.sample.write.variant) ? 0.05 : 0);
 
 describe('what is asked for', () => {
   it('shows on the written file, and what the card promises to keep is kept', () => {
