@@ -97,19 +97,19 @@ export interface Wearer {
 /** Nobody is drawn further off the table than this many standard deviations. */
 const FURTHEST = 2.5;
 
-/** A body drawn around the table, normally distributed, and the size its pattern is bought in. */
-export const wearerOf = (seed: number, boughtBy: 'bust' | 'hip'): Wearer => {
+/** A body drawn around the first sizes of the table, normally distributed, and the size its pattern is bought in. */
+export const wearerOf = (seed: number, boughtBy: 'bust' | 'hip', sizes = SIZES): Wearer => {
   const even = evenNumbers(seed);
   const normal = (): number => {
     const z = Math.sqrt(-2 * Math.log(1 - even())) * Math.cos(2 * Math.PI * even());
     return Math.min(FURTHEST, Math.max(-FURTHEST, z));
   };
-  const table = figureAt(even() * (SIZES - 1));
+  const table = figureAt(even() * (sizes - 1));
   const body = Object.fromEntries(
     Object.entries(table).map(([name, mm]) => [name, mm + normal() * (SCATTER[name as keyof Figure] ?? 0)]),
   ) as unknown as Figure;
   const away = (size: number): number => Math.abs(figureAt(size)[boughtBy] - body[boughtBy]);
-  const size = Array.from({ length: SIZES }, (_, i) => i).reduce((best, i) => (away(i) < away(best) ? i : best), 0);
+  const size = Array.from({ length: sizes }, (_, i) => i).reduce((best, i) => (away(i) < away(best) ? i : best), 0);
   return { seed, size, body };
 };
 
@@ -117,6 +117,8 @@ export type GarmentName = 'skirt' | 'bodice' | 'panelled bodice' | 'trousers' | 
 
 interface Drafted {
   readonly boughtBy: 'bust' | 'hip';
+  /** How many of the table's sizes the rules draft it in; all when left out. */
+  readonly sizes?: number;
   readonly draft: (figure: Figure) => Pattern;
   /** The wearer's measurements as a fittings table names them, mm. */
   readonly measured: (figure: Figure) => Readonly<Record<string, number>>;
@@ -155,6 +157,8 @@ export const garments: Readonly<Record<GarmentName, Drafted>> = {
   bodice: { boughtBy: 'bust', draft: (f) => patternOf(draftBodice(f, {})), measured: upperBody },
   'panelled bodice': {
     boughtBy: 'bust',
+    // In the largest the bust comes to lie above the underarm, and no panel seam runs from the armhole over it.
+    sizes: SIZES - 1,
     draft: (f) => patternOf(draftBodice(f, { panels: true })),
     measured: upperBody,
   },

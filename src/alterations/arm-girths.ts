@@ -19,7 +19,13 @@ export const armGirths: Family = {
   },
 };
 
+/** What the elbow gets on the way to the wrist is right when it is so near, mm at the biceps: 1/32 in. */
+const ALIKE = 25.4 / 32;
+
 const bothAsked = (arm: Change | undefined, elbow: Change, part: number): Chosen => {
+  if (arm && Math.abs(arm.needed - elbow.needed / part) < ALIKE) {
+    return chosen([askedBy(arm, 'upper arm', { net: arm.needed, options: { to: 'wrist' } })], arm, elbow);
+  }
   const down = elbow.amount / part;
   const rest = (arm?.amount ?? 0) - down;
   // Both are done at the biceps, and together they come to what the arm needs there.

@@ -20,13 +20,23 @@ export const heldAgainstLimits = (
   return { findings: [...others, ...past], told: past.length > 0 ? [] : [within] };
 };
 
-/** The refusal with how much can be done the same way: 'At most +2 in can be done so.' */
+/**
+ * The refusal with what helps: how much can be done the same way, and, for whoever has to go further, the trial garment
+ * (common practice).
+ */
 const withMost = (finding: Finding, amount: number, { shares }: Division, show: LengthShown): Finding => {
+  if (finding.level !== 'error') return finding;
   const [one] = shares;
   const even = one && shares.every((s) => s.place === one.place && Math.abs(s.amount - one.amount) < NOTHING);
-  if (finding.level !== 'error' || !even || one.amount === 0) return finding;
-  const most = (amount * one.most) / Math.abs(one.amount);
-  return { ...finding, try: `At most ${signed(most, show)} can be done so. ${finding.try}` };
+  const most = even && one.amount !== 0 ? (amount * one.most) / Math.abs(one.amount) : undefined;
+  const sentences = [
+    ...(most === undefined ? [] : [`At most ${signed(most, show)} can be done so.`]),
+    finding.try,
+    ...(finding.try.includes(BEYOND) ? [] : [`Or make a trial garment first and ask for it with ${BEYOND}.`]),
+  ];
+  return { ...finding, try: sentences.join(' ') };
 };
+
+const BEYOND = '--beyond-limits';
 
 const isOfLimit = ({ code }: Finding): boolean => code === 'plan-past-limit' || code === 'plan-beyond-limit';

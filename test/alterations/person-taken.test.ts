@@ -59,6 +59,12 @@ describe('upper arm and elbow', () => {
       ['upper arm', expect.closeTo(12, 1), 'elbow'],
     ]);
   });
+  it('are one alteration where the elbow needs what it gets on the way to the wrist', () => {
+    const part = 8 / 14.8;
+    const done = fitted(BODICE, { 'upper-arm girth': 12, 'elbow girth': 12 * part });
+    expect(done.plan.steps.map((s) => [s.alteration, s.options.to])).toEqual([['upper arm', 'wrist']]);
+    expect(worstOff(done)).toBeLessThanOrEqual(0.5);
+  });
   it('run out at the wrist where the elbow was not measured, or by choice', () => {
     const by = (done: Fitted) => done.plan.steps.map((s) => s.options.to);
     expect(by(fitted(BODICE, { 'upper-arm girth': 12 }))).toEqual(['wrist']);

@@ -62,8 +62,8 @@ const isCustomary = (pattern: Pattern, measurements: Readonly<Record<string, num
   );
 
 const fitted = (garment: GarmentName, seed: number): Told => {
-  const { boughtBy, measured } = garments[garment];
-  const { size, body } = wearerOf(seed, boughtBy);
+  const { boughtBy, measured, sizes } = garments[garment];
+  const { size, body } = wearerOf(seed, boughtBy, sizes);
   const before = blockOf(garment, size);
   const stated = Object.fromEntries(Object.entries(measured(body)).filter(([m]) => before.draftedFor[m] !== undefined));
   const customary = isCustomary(before, stated);
