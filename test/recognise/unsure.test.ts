@@ -79,6 +79,19 @@ describe('a raglan', () => {
   );
 });
 
+describe('a cut order without a word for cutting', () => {
+  it.each([
+    ['1x im Stoffbruch', 1, true],
+    ['1 × im Bruch', 1, true],
+    ['2x Oberstoff', 2, false],
+  ])('“%s”', (order, count, half) => {
+    const { pattern, findings } = read(SKIRT + GRAIN + words('Rock Rückenteil', 210, 400) + words(order, 210, 420));
+    expect(pattern.pieces[0]?.cut.count).toBe(count);
+    expect(pattern.pieces[0]?.half).toBe(half);
+    expect(findings.map((f) => f.code)).not.toContain('recognise-cut-count-assumed');
+  });
+});
+
 describe('a name in Chinese characters', () => {
   it('is kept as it stands beside words that are known', () => {
     const { pattern } = read(SKIRT + GRAIN + words('裙前片 Skirt front', 210, 400));
