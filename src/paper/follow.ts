@@ -140,7 +140,9 @@ const isPocket = (piece: Piece): boolean => piece.part === 'pocket';
 const pocketDone = (garment: Garment, piece: Piece): Done => {
   for (const { one, other } of garment.pattern.within ?? []) {
     const own = one.find((s) => s.piece === piece.id);
-    const into = other.find((s) => tracingOf(garment, s.piece) !== trace(tracingOf(garment, s.piece).piece));
+    const into = other.find(
+      (s) => isThere(garment.pattern, s) && tracingOf(garment, s.piece) !== trace(tracingOf(garment, s.piece).piece),
+    );
     if (!own || !into) continue;
     const seat = pocketSeat(piece, own.edge, groundOf(garment, into));
     if (!seat) return { id: piece.id, edge: own.edge, needs: undefined, why: 'unknown place' };
@@ -150,6 +152,11 @@ const pocketDone = (garment: Garment, piece: Piece): Done => {
     return { piece: anew, deed: { kind: 'pocket', id: piece.id, edge: own.edge, into: into.piece, by: now - before } };
   }
   return undefined;
+};
+
+const isThere = (pattern: Pattern, { piece, edge }: SewnEdge): boolean => {
+  const own = pieceCalled(pattern, piece);
+  return own !== undefined && edgeCalled(own, edge) !== undefined;
 };
 
 const facedIn = (garment: Garment, id: string): Faced => {
