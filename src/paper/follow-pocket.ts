@@ -1,14 +1,14 @@
-import { distance, subtract } from '../geometry/point.ts';
+import { distance, scale, subtract } from '../geometry/point.ts';
 import type { Piece } from '../pattern/piece.ts';
 import { stiff } from './follow-facing.ts';
 import { type Faced, rowsUnder } from './follow-rows.ts';
 import { type Ground, LIES_ON, type Seat, seatOn } from './follow-seat.ts';
 import { layPoints } from './lay-on.ts';
-import { moveEdge } from './move-edge.ts';
+import { displaced } from './move-edge.ts';
 import { notchesAlong } from './notch-places.ts';
-import { edgeRun, lengthOfPoints, pointsOf, sewnLength } from './runs.ts';
+import { along, edgeBeside, edgeRun, lengthOfPoints, pointsOf, sewnLength } from './runs.ts';
 import { tape } from './tape.ts';
-import { type Prick, trace } from './tracing.ts';
+import { displacement, type Prick, type Tracing, trace } from './tracing.ts';
 
 /*
  * A pocket keeps its size and shape. Only the edge by which it is sewn into a seam takes over what became of that
@@ -46,5 +46,27 @@ export const followPocket = (pocket: Piece, seat: Seat, faced: ReadonlyMap<strin
   const by = to.map((p, k) => subtract(on(p), was[k] as (typeof was)[number]));
   const longer = lengthOfPoints(to) - lengthOfPoints(pointsOf(tracing, run));
   if (Math.abs(longer) <= LEFT_TO_SEWER && by.every((d) => distance(d, { x: 0, y: 0 }) <= LEFT_TO_SEWER)) return pocket;
-  return tape(moveEdge(tracing, seat.edge, by));
+  return tape(
+    besideIt(besideIt({ ...tracing, seam: displaced(tracing.seam, run, by) }, seat.edge, 'before'), seat.edge, 'after'),
+  );
+};
+
+/** The edge that meets the sewn one comes along at that end and stays at its other: a straight edge stays straight. */
+const besideIt = (moved: Tracing, edge: string, side: 'before' | 'after'): Tracing => {
+  const run = edgeRun(moved, edgeBeside(moved, edge, side).id);
+  const points = run.map((i) => (moved.seam[i] as Prick).was);
+  const way = along(points);
+  const whole = way.at(-1) as number;
+  const corner = moved.seam[(side === 'after' ? run[0] : run.at(-1)) as number] as Prick;
+  const own = side === 'after' ? run.slice(1) : run.slice(0, -1);
+  const by = displacement(corner);
+  const share = (k: number): number => (side === 'after' ? 1 - (way[k] as number) / whole : (way[k] as number) / whole);
+  return {
+    ...moved,
+    seam: displaced(
+      moved.seam,
+      own,
+      own.map((i) => scale(by, share(run.indexOf(i)))),
+    ),
+  };
 };

@@ -7,7 +7,7 @@ import { trace } from '../../src/paper/tracing.ts';
 import { edgeCalled, edgeLength } from '../../src/pattern/edges.ts';
 import type { Pattern } from '../../src/pattern/pattern.ts';
 import type { Piece } from '../../src/pattern/piece.ts';
-import { alteredBy, pieceIn } from '../alterations/altering.ts';
+import { alteredBy, faultsOf, pieceIn } from '../alterations/altering.ts';
 import { patternOf } from '../drafted.ts';
 
 /* A pocket bag in a side seam: it keeps its size, and its seam edge becomes what the seam became between its notches. */
