@@ -110,6 +110,10 @@ export const alterationCodes: Record<string, CodeMeaning> = {
     level: 'error',
     means: 'A waistband has no notches where the seams come to lie; it was not changed.',
   },
+  'alter-pocket-unplaced': {
+    level: 'error',
+    means: 'A pocket is set into a seam that was altered, and no notches say where on the seam it lies.',
+  },
   'alter-facing-unplaced': {
     level: 'error',
     means: 'A facing lies on no piece as drafted, so it could not follow an edge of its kind that was altered.',

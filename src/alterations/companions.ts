@@ -4,6 +4,7 @@ import { type Followed, followAll, type LeftBehind } from '../paper/follow.ts';
 import type { Garment } from '../paper/garment.ts';
 import { edgeCalled } from '../pattern/edges.ts';
 import { type Pattern, pieceCalled } from '../pattern/pattern.ts';
+import type { Piece } from '../pattern/piece.ts';
 import type { FollowRecord, LengthShown } from './contract.ts';
 
 /** After all steps: what is sewn to the altered pieces follows them, and it is told what was done and what was left. */
@@ -28,12 +29,25 @@ const deed = (pattern: Pattern, f: Followed, show: LengthShown): string => {
     const role = (piece && edgeCalled(piece, f.edge)?.role) ?? 'edge';
     return `cut anew by the altered ${role} of ${f.faced.map((id) => nameOf(pattern, id)).join(' and ')}`;
   }
+  if (f.kind === 'pocket') {
+    const role =
+      (pieceCalled(pattern, f.id) && edgeCalled(pieceCalled(pattern, f.id) as Piece, f.edge)?.role) ?? 'edge';
+    const long =
+      Math.abs(f.by) < 0.05
+        ? 'as long as before'
+        : `${formatLength(Math.abs(f.by), show)} ${f.by < 0 ? 'shorter' : 'longer'}`;
+    return `its ${role} edge drawn anew by the seam of ${nameOf(pattern, f.into)} that it is set into, ${long}`;
+  }
   if (f.kind === 'yoke')
     return `side seams ${f.by < 0 ? 'in' : 'out'} from the waist to the yoke seam, which is ${formatLength(Math.abs(f.by), show)} ${f.by < 0 ? 'shorter' : 'longer'}`;
   const whole = f.by.reduce((a, b) => a + b, 0);
   const gained = `${formatLength(Math.abs(whole), show)} ${whole < 0 ? 'shorter' : 'longer'}`;
   if (f.at === 'middle') return `${gained}, in the middle of what is sewn on`;
   if (f.at === 'centre back') return `${gained}, at the centre back`;
+  if (f.at === 'beside notches') {
+    const parts = f.by.map((b) => formatChange(b, show)).join(', ');
+    return `${gained}: ${parts}, each part between its notches by what that part of the neck gained`;
+  }
   if (f.by.length === 1) return `${gained} at the notch`;
   const even = f.by.every((b) => Math.abs(b - (f.by[0] as number)) < 0.05);
   const each = even
@@ -59,6 +73,15 @@ const leftFinding = (pattern: Pattern, l: LeftBehind, show: LengthShown): Findin
       where: { piece: l.id, edge: l.edge },
       message: `${name} has no notches where the seams come to lie; it was not changed. Its ${edge} needs ${formatChange(l.needs ?? 0, show)} in all.`,
       try: 'Mark the seams on the band with notches.',
+    };
+  }
+  if (l.why === 'unknown place' && piece?.part === 'pocket') {
+    return {
+      code: 'alter-pocket-unplaced',
+      level: 'error',
+      where: { piece: l.id, edge: l.edge },
+      message: `${name} is set into a seam that was altered, and no notches say where on it; it was not changed.`,
+      try: 'Mark the ends of the opening on the seam with notches, or leave the pocket out of the view.',
     };
   }
   if (l.why === 'unknown place') {

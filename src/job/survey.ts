@@ -30,6 +30,8 @@ export interface SurveyReport {
   readonly view: ViewReport | null;
   readonly pieces: readonly SurveyPiece[];
   readonly mates: readonly SurveyMates[];
+  /** Pockets, and the seams that they are set into. */
+  readonly within: readonly SurveyMates[];
   readonly doubts: readonly {
     readonly piece: string;
     readonly about: string;
@@ -148,6 +150,7 @@ export const reportOf = (file: PatternFile): SurveyReport => ({
   view: file.view ?? null,
   pieces: file.pattern.pieces.map((p) => pieceOf(p, file.drawing)),
   mates: file.pattern.mates.map((m) => ({ one: m.one, other: m.other, ...told(m) })),
+  within: (file.pattern.within ?? []).map((m) => ({ one: m.one, other: m.other, ...told(m) })),
   doubts: file.pattern.doubts.map(({ piece, about, message, sheetLine }) => ({ piece, about, message, sheetLine })),
   views: file.pattern.views.map((v) => v.name),
   loose: file.pattern.loose.length,

@@ -12,10 +12,12 @@ export const surveyText = (report: SurveyReport, show: LengthShown): string => {
     `${report.file}: ${report.format.toUpperCase()}, drawn in ${report.units.name} (${STATED_BY[report.units.statedBy]})`,
     ...heading(report, show).map((line) => `  ${line}`),
     ...report.pieces.flatMap((piece) => ['', ...pieceText(piece, report.units.name, show)]),
-    ...section(
-      'Sewn together',
-      report.mates.map((m) => `${sewnRow(m.one, names)} to ${sewnRow(m.other, names)}${doubtful(m.confidence)}`),
-    ),
+    ...section('Sewn together', [
+      ...report.mates.map((m) => `${sewnRow(m.one, names)} to ${sewnRow(m.other, names)}${doubtful(m.confidence)}`),
+      ...report.within.map(
+        (m) => `${sewnRow(m.one, names)} to a part of ${sewnRow(m.other, names)}${doubtful(m.confidence)}`,
+      ),
+    ]),
     ...section('In doubt: add the line after → to the pattern sheet', report.doubts.flatMap(doubtLines)),
     '',
   ].join('\n');

@@ -1,5 +1,5 @@
 import type { Finding } from '../finding.ts';
-import type { Pattern } from '../pattern/pattern.ts';
+import type { Mates, Pattern } from '../pattern/pattern.ts';
 import type { Piece } from '../pattern/piece.ts';
 
 /** The pieces of one view, checked off: what is there, what is missing, what is put away. */
@@ -35,10 +35,17 @@ export const layOutView = (pattern: Pattern, name: string | undefined): LaidOut 
   return { pattern: onlyPieces(pattern, needed), view: report, findings: findingsOf(pattern, report) };
 };
 
+/** Pockets of the pieces that are there, with the seams of these that they are set into. */
+const pocketsOf = (within: readonly Mates[], ids: ReadonlySet<string>): Mates[] =>
+  within
+    .map((m) => ({ ...m, one: m.one.filter((s) => ids.has(s.piece)), other: m.other.filter((s) => ids.has(s.piece)) }))
+    .filter((m) => m.one.length > 0 && m.other.length > 0);
+
 const onlyPieces = (pattern: Pattern, ids: ReadonlySet<string>): Pattern => ({
   ...pattern,
   pieces: pattern.pieces.filter((p) => ids.has(p.id)),
   mates: pattern.mates.filter((m) => [...m.one, ...m.other].every((e) => ids.has(e.piece))),
+  ...(pattern.within ? { within: pocketsOf(pattern.within, ids) } : {}),
   doubts: pattern.doubts.filter((d) => ids.has(d.piece)),
 });
 

@@ -1,8 +1,10 @@
+import { pointAtDistance } from '../geometry/path.ts';
 import { distance, dot, type Point, scale, subtract, unit } from '../geometry/point.ts';
-import { edgeCalled, edgeLength, edgeSpans } from '../pattern/edges.ts';
+import { edgeCalled, edgeLength, edgeSegments, edgeSpans } from '../pattern/edges.ts';
 import { type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
-import type { Piece } from '../pattern/piece.ts';
+import type { Edge, Piece } from '../pattern/piece.ts';
 import { lengthenAt } from './lengthen.ts';
+import { notchesAlong } from './notch-places.ts';
 import { solve } from './solve.ts';
 import { tape } from './tape.ts';
 import { trace } from './tracing.ts';
@@ -27,7 +29,7 @@ export interface Band {
 /** What a band gained, and where: at its notches, in its middle, at the centre back. */
 export interface BandFollowed {
   readonly piece: Piece;
-  readonly at: 'notches' | 'middle' | 'centre back';
+  readonly at: 'notches' | 'beside notches' | 'middle' | 'centre back';
   /** Place by place, mm on the paper. */
   readonly by: readonly number[];
 }
@@ -42,13 +44,45 @@ export const followBand = (before: Pattern, after: Pattern, band: Band): BandFol
   }));
   if (changes.every((c) => Math.abs(c.change) <= SAME)) return undefined;
   const shaped = !isStraight(piece, edge.edge);
-  const matched = shaped && piece.part === 'collar' ? [] : seamsOn(before, piece, edge, changes);
+  const notched = seamsOn(before, piece, edge, changes);
+  const matched = shaped && piece.part === 'collar' ? besideNotches(piece, edge.edge, notched) : notched;
   const seams = matched.length > 0 ? matched : unnotched(piece, edge, changes);
   if (seams.length === 0) return 'unmatched';
-  const at = matched.length > 0 ? 'notches' : piece.part === 'collar' ? 'centre back' : 'middle';
+  const atNotches = matched === notched ? 'notches' : 'beside notches';
+  const at = matched.length > 0 ? atNotches : piece.part === 'collar' ? 'centre back' : 'middle';
   const by = seams.map((s) => s.before + s.after).filter((b) => Math.abs(b) > SAME);
   return { piece: lengthenBand(piece, edge.edge, seams), at, by };
 };
+
+/**
+ * Where a shaped collar changes: what the front of the neck gained in front of the shoulder notch, what the back gained
+ * at the centre back, where the collar is straightest. The notch comes to meet the shoulder again.
+ */
+const besideNotches = (piece: Piece, edge: string, notched: readonly Seam[]): Seam[] => {
+  const own = piece.edges.findIndex((e) => e.id === edge);
+  const beside = (step: number): boolean => isMiddle(piece.edges.at((own + step) % piece.edges.length));
+  const length = bandLength(piece, edge);
+  const [seam] = notched;
+  if (!seam || notched.length > 2) return [];
+  if (notched.length === 2) {
+    const other = notched[1] as Seam;
+    const back = seam.after + other.before;
+    const middle = { at: (seam.at + other.at) / 2, before: back / 2, after: back / 2 };
+    return [{ ...seam, after: 0 }, middle, { ...other, before: 0 }];
+  }
+  if (beside(-1))
+    return [
+      { at: 1 + 2 * roomFor(seam.before), before: seam.before, after: 0 },
+      { ...seam, before: 0 },
+    ];
+  if (!beside(1)) return [];
+  return [
+    { ...seam, after: 0 },
+    { at: length - 1 - 2 * roomFor(seam.after), before: 0, after: seam.after },
+  ];
+};
+
+const isMiddle = (edge: Edge | undefined): boolean => edge?.role === 'fold' || edge?.role === 'centre';
 
 /** Where a band changes that has no notches for it; nowhere for a waistband, which has to meet the side seams. */
 const unnotched = (piece: Piece, edge: SewnEdge, row: readonly WaistEdge[]): Seam[] => {
@@ -119,7 +153,7 @@ interface Panel {
  * panels can follow each other, the one that most notches answer. None when no notch answers any.
  */
 const seamsOn = (pattern: Pattern, band: Piece, bandEdge: SewnEdge, row: readonly WaistEdge[]): Seam[] => {
-  const notches = notchesAlong(band, bandEdge.edge);
+  const notches = notchesAlong(trace(band), bandEdge.edge).map((n) => n.along);
   const sewnTo = row.reduce((sum, e) => sum + e.length * e.times, 0) / bandEdge.times;
   const spare = sewn(pattern, bandEdge) - sewnTo;
   let best: Seam[] = [];
@@ -190,18 +224,6 @@ const permutations = <T>(all: readonly T[]): T[][] => {
   );
 };
 
-const notchesAlong = (piece: Piece, edgeId: string): number[] => {
-  const edge = edgeCalled(piece, edgeId);
-  const spans = edge ? edgeSpans(piece, edge) : [];
-  const start = piece.seamLine.spans[spans[0] ?? 0]?.segments[0]?.from;
-  return piece.notches.flatMap((n) => {
-    const s = n.edge === edgeId ? piece.seamLine.spans[n.at.span]?.segments[0] : undefined;
-    if (!s || !start) return [];
-    const p = { x: s.from.x + (s.to.x - s.from.x) * n.at.t, y: s.from.y + (s.to.y - s.from.y) * n.at.t };
-    return [distance(start, p)];
-  });
-};
-
 /** A hair before and after a notch, mm: the notch itself stays between what its two neighbours gained. */
 const HAIR = 0.02;
 
@@ -223,9 +245,7 @@ const lengthenBand = (piece: Piece, edgeId: string, seams: readonly Seam[]): Pie
 };
 
 const spreadAt = (piece: Piece, edgeId: string, seams: readonly Seam[], part: number): Piece => {
-  const { onEnd, length } = stoodOnEnd(piece, edgeId);
-  // Places along a shaped edge, on its chord.
-  const height = (at: number): number => -(at * length) / bandLength(piece, edgeId);
+  const { onEnd, length, height } = stoodOnEnd(piece, edgeId);
   const slashes = seams
     .flatMap((s) => [
       { height: height(s.at) + roomFor(s.before), by: s.before * part },
@@ -243,6 +263,8 @@ interface OnEnd {
   readonly onEnd: Piece;
   /** From end to end of its edge, the way it is long, mm. */
   readonly length: number;
+  /** Height of a place so far along its edge, mm: on a shaped band by its way along the chord. */
+  readonly height: (at: number) => number;
 }
 
 const stood = new WeakMap<Piece, Map<string, OnEnd>>();
@@ -254,7 +276,10 @@ const stoodOnEnd = (piece: Piece, edgeId: string): OnEnd => {
   const [from, to] = endsOf(piece, edgeId);
   const along = alongBand(piece, edgeId, from, to);
   const onEnd: Piece = { ...piece, upright: { ...piece.upright, origin: from, up: scale(along, -1) }, levels: [] };
-  const made = { onEnd, length: dot(subtract(to, from), along) };
+  const own = edgeCalled(piece, edgeId);
+  const path = { segments: own ? edgeSegments(piece, own) : [], closed: false };
+  const height = (at: number): number => -dot(subtract(pointAtDistance(path, at)?.point ?? from, from), along);
+  const made = { onEnd, length: dot(subtract(to, from), along), height };
   stood.set(piece, (stood.get(piece) ?? new Map()).set(edgeId, made));
   return made;
 };

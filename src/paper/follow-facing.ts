@@ -88,7 +88,7 @@ const cutAnew = (tracing: Tracing, ties: readonly Tie[]): Point[] => {
 };
 
 /** A place that goes stiffly with the nearest place of a row. */
-const stiff = (row: RowNow, p: Point): Point => {
+export const stiff = (row: RowNow, p: Point): Point => {
   const { was, is } = row;
   const foot = footOnRow(was, p);
   const { k, t, at } = foot;

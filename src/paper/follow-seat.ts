@@ -55,14 +55,14 @@ export const edgeRow = (tracing: Tracing, edge: string): Point[] | undefined => 
 
 /**
  * How a piece lies by its edge on a row of edges, each taken once, in whatever order and from whichever side fits best.
- * The row may be longer than the edge: the piece then begins at an end of it, or at one of `starts`.
- * @param starts further places along a row of one edge where the piece may begin, mm
+ * The row may be longer than the edge: the piece then begins at an end of it.
+ * @param starts places along the row where the piece begins instead, mm
  */
 export const seatOn = (
   own: Tracing,
   edge: string,
   grounds: readonly Ground[],
-  starts: readonly number[] = [],
+  starts?: readonly number[],
 ): Seat | undefined => {
   const points = edgeRow(own, edge);
   if (!points || grounds.length === 0 || grounds.length > TRIED) return undefined;
@@ -70,7 +70,7 @@ export const seatOn = (
   const beds = grounds.map(bedOf);
   const spare = beds.reduce((sum, b) => sum + b.length, 0) - lengthOf(row);
   if (spare < -LIES_ON) return undefined;
-  const from = spare > LIES_ON ? [0, spare, ...starts] : [spare / 2];
+  const from = starts ?? (spare > LIES_ON ? [0, spare] : [spare / 2]);
   const found = from.flatMap((start) => laidOut(row, beds, -start));
   const seats = found.map((parts): Seat => ({ edge, parts, off: Math.max(...parts.map((p) => p.laid.off)) }));
   return seats.reduce<Seat | undefined>((best, s) => (best && best.off <= s.off + AS_GOOD ? best : s), undefined);

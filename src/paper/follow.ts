@@ -4,7 +4,8 @@ import type { Piece } from '../pattern/piece.ts';
 import { tierOf } from '../pattern/round.ts';
 import { type BandFollowed, followBand, sewn } from './follow-band.ts';
 import { followFaced } from './follow-facing.ts';
-import { isFaced, isFacing, placeOf, rowsOf } from './follow-place.ts';
+import { groundOf, isFaced, isFacing, placeOf, rowsOf } from './follow-place.ts';
+import { followPocket, pocketSeat } from './follow-pocket.ts';
 import type { Faced } from './follow-rows.ts';
 import { followYoke, isYoke } from './follow-yoke.ts';
 import { type Garment, onPiece, tracingOf } from './garment.ts';
@@ -21,6 +22,7 @@ import { trace } from './tracing.ts';
 export type Followed =
   | ({ readonly kind: 'band'; readonly edge: string } & Pick<BandFollowed, 'at' | 'by'> & { readonly id: string })
   | { readonly kind: 'yoke'; readonly id: string; readonly edge: string; readonly by: number }
+  | { readonly kind: 'pocket'; readonly id: string; readonly edge: string; readonly into: string; readonly by: number }
   | { readonly kind: 'facing'; readonly id: string; readonly edge: string; readonly faced: readonly string[] };
 
 /** A piece that ought to have followed and could not. */
@@ -57,7 +59,11 @@ export const followAll = (garment: Garment, taped: Pattern): Following => {
   pattern = withYokes.pattern;
   for (const piece of before.pieces) {
     if (!isCompanion(piece) || pieceCalled(pattern, piece.id) !== piece) continue;
-    const done = isBand(piece) ? bandDone(before, withYokes.pattern, piece) : facingDone(withYokes.garment, piece);
+    const done = isPocket(piece)
+      ? pocketDone(garment, piece)
+      : isBand(piece)
+        ? bandDone(before, withYokes.pattern, piece)
+        : facingDone(withYokes.garment, piece);
     if (!done) continue;
     if ('why' in done) left.push(done);
     else {
@@ -126,6 +132,31 @@ const facingDone = (garment: Garment, piece: Piece): Done => {
   const anew = followFaced(piece, seat, faced);
   if (anew === piece) return undefined;
   return { piece: anew, deed: { kind: 'facing', id: piece.id, edge: seat.edge, faced: [...faced.keys()] } };
+};
+
+const isPocket = (piece: Piece): boolean => piece.part === 'pocket';
+
+/** A pocket that is set into a seam. One that is sewn on top lies where its marks are, and these go with the piece. */
+const pocketDone = (garment: Garment, piece: Piece): Done => {
+  for (const { one, other } of garment.pattern.within ?? []) {
+    const own = one.find((s) => s.piece === piece.id);
+    const into = other.find(
+      (s) => isThere(garment.pattern, s) && tracingOf(garment, s.piece) !== trace(tracingOf(garment, s.piece).piece),
+    );
+    if (!own || !into) continue;
+    const seat = pocketSeat(piece, own.edge, groundOf(garment, into));
+    if (!seat) return { id: piece.id, edge: own.edge, needs: undefined, why: 'unknown place' };
+    const anew = followPocket(piece, seat, new Map([[into.piece, facedIn(garment, into.piece)]]));
+    if (anew === piece) return undefined;
+    const [now, before] = [anew, piece].map((p) => sewnLength(trace(p), own.edge)) as [number, number];
+    return { piece: anew, deed: { kind: 'pocket', id: piece.id, edge: own.edge, into: into.piece, by: now - before } };
+  }
+  return undefined;
+};
+
+const isThere = (pattern: Pattern, { piece, edge }: SewnEdge): boolean => {
+  const own = pieceCalled(pattern, piece);
+  return own !== undefined && edgeCalled(own, edge) !== undefined;
 };
 
 const facedIn = (garment: Garment, id: string): Faced => {

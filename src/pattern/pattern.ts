@@ -10,6 +10,8 @@ export interface Pattern {
   readonly size: string;
   readonly pieces: readonly Piece[];
   readonly mates: readonly Mates[];
+  /** Edges sewn along a part of another: `one` a pocket's, `other` the seam it is set into. Their lengths are not compared. */
+  readonly within?: readonly Mates[];
   /** Body measurements the pattern was drafted for, mm, by canonical measurement name; from the pattern sheet. */
   readonly draftedFor: Readonly<Record<string, number>>;
   /** Drawables on no piece; they are never moved. */

@@ -4,6 +4,7 @@ import type { Context } from './context.ts';
 import { stated } from './judging.ts';
 import { bandMates } from './mates-band.ts';
 import { garmentMates } from './mates-garment.ts';
+import { pocketsInSeams } from './mates-pocket.ts';
 import { skirtMates } from './mates-skirt.ts';
 import { trimMates } from './mates-trim.ts';
 import { yokeMates } from './mates-yoke.ts';
@@ -12,8 +13,18 @@ import type { SheetMates, SheetSewn } from './sheet/types.ts';
 import { normalise } from './vocabulary.ts';
 
 /** Which edges are sewn together: by the pattern sheet, else by role and length. */
-export const readMates = (pieces: readonly Piece[], context: Context): Mates[] => {
-  const given = (context.sheet?.mates ?? []).flatMap((m, i) => statedMates(m, i, pieces, context));
+export const readMates = (
+  pieces: readonly Piece[],
+  context: Context,
+): { readonly whole: Mates[]; readonly within: Mates[] } => {
+  const stated = (context.sheet?.mates ?? []).flatMap((m, i) => statedMates(m, i, pieces, context));
+  const isPocket = (s: SewnEdge): boolean => pieces.find((p) => p.id === s.piece)?.part === 'pocket';
+  const inSeams = stated.flatMap((m): Mates[] =>
+    m.one.every(isPocket) ? [m] : m.other.every(isPocket) ? [{ ...m, one: m.other, other: m.one }] : [],
+  );
+  const given = stated.filter((m) => ![...m.one, ...m.other].some(isPocket));
+  const pockets = new Set(inSeams.flatMap((m) => m.one.map((s) => s.piece)));
+  const within = [...inSeams, ...pocketsInSeams(pieces.filter((p) => !pockets.has(p.id)))];
   const taken = new Set(given.flatMap((m) => [...m.one, ...m.other].map((e) => `${e.piece}/${e.edge}`)));
   const found: Mates[] = [];
   for (const cloth of new Set(pieces.map((p) => p.cut.cloth))) {
@@ -28,7 +39,7 @@ export const readMates = (pieces: readonly Piece[], context: Context): Mates[] =
   }
   found.push(...trimMates(pieces, context));
   const kept = found.filter((m) => ![...m.one, ...m.other].some((e) => taken.has(`${e.piece}/${e.edge}`)));
-  return numbered([...given, ...kept]);
+  return { whole: numbered([...given, ...kept]), within: numbered(within) };
 };
 
 const numbered = (list: readonly Mates[]): Mates[] => {

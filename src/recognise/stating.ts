@@ -107,11 +107,23 @@ const numberWords: Readonly<Record<string, number>> = {
   四: 4,
 };
 
+/** What a count without a cutting word may stand beside: how, or of what, the piece is cut. */
+const howCut = ['fold', 'pair', 'shell', 'lining', 'interlining'] as const;
+
+/** The count in `1x im Stoffbruch`, `2 × Futter`: so often, and on the fold or of which cloth. */
+const timesIn = (text: string, vocabulary: Vocabulary): number | undefined => {
+  const found = /(?<![\p{L}\d.,])(\d{1,2})\s*[x×](?![\p{L}\d]|\s*\d)/iu.exec(text);
+  const count = Number(found?.[1]);
+  if (!found || count < 1 || count > 24) return undefined;
+  const phrases = vocabulary.phrasesIn(text);
+  return howCut.some((m) => says(phrases, m)) ? count : undefined;
+};
+
 /** The count beside a cutting word: `cut 2`, `2x zuschneiden`, `couper 2 fois`, `2枚裁つ`, `Quantity: 2`. */
 const countIn = (text: string, vocabulary: Vocabulary): number | undefined => {
   const key = normalise(text).replace(/(\d)\s*x\b/g, '$1');
   const cuts = vocabulary.phrasesIn(text).filter((p) => p.meaning === 'cut');
-  if (cuts.length === 0) return undefined;
+  if (cuts.length === 0) return timesIn(text, vocabulary);
   const numbers = [...key.matchAll(/(?<![\p{L}\d])(\d{1,2}|\p{L}+)(?=[\s枚x]|$)/gu)].flatMap((m) => {
     const word = m[1] as string;
     const value = /^\d+$/.test(word) ? Number(word) : numberWords[word];
@@ -130,7 +142,7 @@ export const readStatedCut = (texts: readonly TextDrawable[], vocabulary: Vocabu
   const phrases = texts.flatMap((t) => vocabulary.phrasesIn(t.text));
   const cutOnFold = texts.some((t) => {
     const own = vocabulary.phrasesIn(t.text);
-    return says(own, 'cut') && says(own, 'fold');
+    return says(own, 'fold') && (says(own, 'cut') || timesIn(t.text, vocabulary) !== undefined);
   });
   return {
     counts,

@@ -2,13 +2,26 @@ import { mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/prom
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { clear, exists, refuseToOverwrite, store, sweep } from '../../src/job/store.ts';
+import { clear, exists, refuseNoFolder, refuseToOverwrite, store, sweep } from '../../src/job/store.ts';
 
 let folder = '';
 beforeEach(async () => {
   folder = await mkdtemp(join(tmpdir(), 'retrue-'));
 });
 afterEach(() => rm(folder, { recursive: true }));
+
+describe('refuseNoFolder', () => {
+  it('takes a folder, and one that is yet to be made, but no file and nothing inside one', async () => {
+    await writeFile(join(folder, 'a.txt'), 'x');
+    expect(await refuseNoFolder(folder)).toEqual([]);
+    expect(await refuseNoFolder(join(folder, 'new', 'deeper'))).toEqual([]);
+    for (const out of [join(folder, 'a.txt'), join(folder, 'a.txt', 'deeper')])
+      expect(
+        (await refuseNoFolder(out)).map((f) => f.code),
+        out,
+      ).toEqual(['job-output-no-folder']);
+  });
+});
 
 describe('refuseToOverwrite', () => {
   const codes = async (outputs: string[], inputs: string[], force: boolean) =>

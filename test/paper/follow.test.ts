@@ -4,6 +4,7 @@ import { nearestOnPath } from '../../src/geometry/path.ts';
 import { pointAt } from '../../src/geometry/segment.ts';
 import { sewn } from '../../src/paper/follow-band.ts';
 import { seatOn } from '../../src/paper/follow-seat.ts';
+import { notchesAlong } from '../../src/paper/notch-places.ts';
 import { trace } from '../../src/paper/tracing.ts';
 import { edgeCalled, edgeLength, edgeSegments } from '../../src/pattern/edges.ts';
 import type { Pattern, SewnEdge } from '../../src/pattern/pattern.ts';
@@ -64,6 +65,23 @@ describe.each<Readonly<Record<string, number>>>([
           1,
         );
     }
+  });
+});
+
+describe('a shaped collar', () => {
+  const shaped = patternOf(draftBodice(SAMPLE_BODICE_BODY, { collar: 'shaped', sleeve: false }));
+  const notchOf = (pattern: Pattern): number =>
+    notchesAlong(trace(pieceIn(pattern, 'collar')), 'neck')[0]?.along ?? Number.NaN;
+
+  it.each([25.4, -15])('neck %d mm: it fits the neck, and its notch still meets the shoulder', (neck) => {
+    const { pattern: after, findings } = alteredBy(shaped, { neck });
+    expect(findings.filter((f) => f.level !== 'note')).toEqual([]);
+    const [was, is] = [shaped, after].map((p) => lengthOf(pieceIn(p, 'back'), 'neck')) as [number, number];
+    expect(notchOf(shaped)).toBeCloseTo(was, 1);
+    expect(notchOf(after)).toBeCloseTo(is, 1);
+    const front = lengthOf(pieceIn(after, 'front'), 'neck');
+    expect(lengthOf(pieceIn(after, 'collar'), 'neck')).toBeCloseTo(is + front, 1);
+    expect(lengthOf(pieceIn(after, 'collar'), 'fold')).toBeCloseTo(lengthOf(pieceIn(shaped, 'collar'), 'fold'), 2);
   });
 });
 

@@ -86,7 +86,7 @@ const sewnRoles: ReadonlySet<EdgeRole> = new Set([
 ]);
 
 const matesLines = (pattern: Pattern): readonly string[] => {
-  const { mates } = pattern;
+  const mates = [...pattern.mates, ...(pattern.within ?? [])];
   const doubts = pattern.doubts.filter(isAboutMates);
   const unsewn = unsewnEdges(pattern).filter(
     ([piece, edge]) => !doubts.some((d) => d.piece === piece && d.edge === edge),
