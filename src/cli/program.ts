@@ -155,7 +155,10 @@ const aboutTheWearers = (command: Command): Command =>
     .optionsGroup('Whom it was drafted for:')
     .option('--drafted <list>', "body measurements: 'waist girth=27in, hip girth=37in'")
     .option('--chart <file>', 'size chart with body measurements, a row to a size')
-    .option('--size <size>', "row of the chart (default: the pattern's own size)")
+    .option(
+      '--size <size>',
+      "row of the chart (default: the pattern's own size); of several sizes given, the one to alter",
+    )
     .optionsGroup('How it is altered:')
     .option('--choose <list>', "methods: 'ALTERATION OPTION=VALUE, …' (see retrue catalogue NAME)")
     .option('--ease <list>', "ease on the body in place of the design's: 'bust girth=2in, hip girth=least', or least")
