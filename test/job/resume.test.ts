@@ -109,6 +109,21 @@ describe('--resume', () => {
     expect(await treeOf(at('torn'))).toEqual(whole);
   });
 
+  it('takes nothing away on the word of a manifest that names files elsewhere', async () => {
+    await go('astray', 'Alban,10,\n');
+    const [alban] = await manifestOf('astray');
+    const outputs = [
+      { file: '../own.txt', sha256: '0'.repeat(64) },
+      { file: 'Alban/../../own.txt', sha256: '' },
+    ];
+    await writeFile(at('own.txt'), 'mine');
+    for (const output of outputs) {
+      await writeFile(at('astray', 'manifest.jsonl'), `${JSON.stringify({ ...alban, outputs: [output] })}\n`);
+      await go('astray', 'Alban,12,\n', { force: true });
+      expect(await readFile(at('own.txt'), 'utf8')).toBe('mine');
+    }
+  });
+
   it('loses no more than its last line when the manifest is cut anywhere', async () => {
     await go('cut', 'Alban,10,\nBertil,20,\n');
     const whole = await treeOf(at('cut'));
