@@ -240,7 +240,10 @@ const aboutTheBody = (command: Command): Command =>
     .optionsGroup('Whom it was drafted for:')
     .option('--drafted <list>', "body measurements: 'waist girth=27in, hip girth=37in'")
     .option('--chart <file>', 'size chart with body measurements, a row to a size')
-    .option('--size <size>', "row of the chart (default: the pattern's own size)");
+    .option(
+      '--size <size>',
+      "row of the chart (default: the pattern's own size); of several sizes given, the one to alter",
+    );
 
 const aboutTheSheets = (command: Command): Command =>
   command

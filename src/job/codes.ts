@@ -35,6 +35,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
     level: 'warning',
     means: 'A fitting names another size than the pattern was drafted for.',
   },
+  'job-fitting-every-pattern': {
+    level: 'note',
+    means: 'A row names no pattern though others do, and is for every pattern that was given.',
+  },
   'job-fitting-pattern-unknown': {
     level: 'error',
     means: 'A fitting is for a pattern that was not given; the name of one that was is near.',

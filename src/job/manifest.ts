@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises';
+import { posix } from 'node:path';
 import type { Status } from './ledger.ts';
 
 /** One line of `manifest.jsonl`: what a run made for one fitting, and of what. `schema/manifest.schema.json` describes it. */
@@ -46,11 +47,16 @@ export const readManifest = async (path: string): Promise<Manifest> => {
 const parsed = (text: string): ManifestLine | undefined => {
   try {
     const line = JSON.parse(text) as Partial<ManifestLine> | null;
-    return typeof line?.fitting === 'string' && Array.isArray(line.outputs) ? (line as ManifestLine) : undefined;
+    const isOne = typeof line?.fitting === 'string' && Array.isArray(line.outputs);
+    return isOne && line.outputs.every((o) => liesIn(line.folder, o)) ? (line as ManifestLine) : undefined;
   } catch {
     return undefined;
   }
 };
+
+/** Files of a fitting lie in its folder. A line that names others is not trusted: what it names may be taken away. */
+const liesIn = (folder: unknown, output: Partial<ListedFile> | null): boolean =>
+  typeof output?.file === 'string' && posix.dirname(output.file) === folder;
 
 /**
  * The manifest as a run leaves it: the fittings of its table in the table's order, in the places that they have among

@@ -8,7 +8,7 @@ import { type ListedFile, type ManifestLine, manifestText, readManifest, settled
 import { pageName, REPORT_FORMATS, type ReportFormat } from './report.ts';
 import { writeIndex } from './report-index-file.ts';
 import { manifestName } from './run-shard.ts';
-import { clear, store } from './store.ts';
+import { clear, store, sweep } from './store.ts';
 
 /** What became of the parts of a run. */
 export interface Merged {
@@ -31,6 +31,7 @@ export interface MergeResult {
  */
 export const merge = async (out: string): Promise<MergeResult> => {
   const shards = await shardsIn(out);
+  await sweep([...shards.map((s) => s.name), manifestName(undefined)].map((name) => join(out, name)));
   const of = shards[0]?.of;
   if (of === undefined) return { findings: [noShards(out)], exit: 2 };
   const others = shards.find((s) => s.of !== of);

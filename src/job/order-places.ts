@@ -11,13 +11,19 @@ import { list } from './words.ts';
 export interface Wardrobe {
   readonly patterns: readonly Pattern[];
   readonly styles: readonly Style[];
+  /** Whether any row says which pattern it is for. */
+  readonly named: boolean;
   readonly size?: string | undefined;
 }
 
 /** Orders for the patterns that a row is for: the one its cell names, else every pattern there is; each in one size. */
 export const placed = (row: Row, wardrobe: Wardrobe): { orders: readonly Order[]; findings: readonly Finding[] } => {
   const { styles, patterns } = wardrobe;
-  if (row.pattern === undefined) return { orders: styles.map((s) => inSize(row, s, wardrobe)), findings: [] };
+  if (row.pattern === undefined) {
+    const told = wardrobe.named && styles.length > 1 ? [everyPattern(row, styles)] : [];
+    const order = { ...row.order, findings: [...row.order.findings, ...told] };
+    return { orders: styles.map((s) => inSize({ ...row, order }, s, wardrobe)), findings: [] };
+  }
   const meant = meantBy(row.pattern, styles, patterns);
   if (meant.length > 0) return { orders: meant.map((s) => inSize(row, s, wardrobe)), findings: [] };
   const near = nearestPattern(row.pattern, patterns);
@@ -55,6 +61,14 @@ const refused = (order: Order, why: Finding): Order => ({
 });
 
 const whereOf = ({ file, row, order }: Row): Finding['where'] => ({ file, row, fitting: order.needs.fitting });
+
+const everyPattern = (row: Row, styles: readonly Style[]): Finding => ({
+  code: 'job-fitting-every-pattern',
+  level: 'note',
+  where: { ...whereOf(row), cell: 'pattern' },
+  message: `The row of “${row.order.needs.fitting}” names no pattern, so it is for each: ${list(styles.map((s) => s.name))}.`,
+  try: 'Write in the column “pattern” which it is for, if not all of them are meant.',
+});
 
 const otherPattern = (row: Row): Finding => ({
   code: 'job-fitting-other-pattern',

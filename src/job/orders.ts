@@ -66,7 +66,8 @@ export const settleOrders = async (patterns: readonly Pattern[], options: OrderO
   const eased = patterns.map((pattern) => readEase(options.ease, pattern));
   general.push(...eased.flatMap((e) => e.findings));
   const rows = read.rows.map((r) => (typeof show === 'string' ? { ...r, order: { ...r.order, show } } : r));
-  const meant = rows.map((row) => placed(row, { patterns: drafted, styles, size: options.size }));
+  const wardrobe = { patterns: drafted, styles, named: rows.some((r) => r.pattern !== undefined), size: options.size };
+  const meant = rows.map((row) => placed(row, wardrobe));
   const orders = meant
     .flatMap((m) => m.orders)
     .map((o) => (o.pattern === undefined ? o : withEase(o, eased[o.pattern]?.ease ?? {})));

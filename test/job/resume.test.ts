@@ -1,11 +1,16 @@
-import { copyFile, mkdtemp, readdir, readFile, rm, truncate, writeFile } from 'node:fs/promises';
+import { copyFile, mkdir, mkdtemp, readdir, readFile, rm, truncate, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/finding.ts';
 import type { ManifestLine } from '../../src/job/manifest.ts';
+import { prepare } from '../../src/job/prepare.ts';
 import { type AlterRequest, alter, type FittingTold } from '../../src/job/run.ts';
+import { openJournal } from '../../src/job/run-journal.ts';
+import { readTemplate } from '../../src/job/run-names.ts';
+import { endTask } from '../../src/job/run-task.ts';
+import { type Task, tasksFor } from '../../src/job/run-tasks.ts';
 import { treeOf } from './built.ts';
 
 /* What a run takes over from an earlier one, and what it leaves alone. */
@@ -104,6 +109,21 @@ describe('--resume', () => {
     expect(await treeOf(at('torn'))).toEqual(whole);
   });
 
+  it('takes nothing away on the word of a manifest that names files elsewhere', async () => {
+    await go('astray', 'Alban,10,\n');
+    const [alban] = await manifestOf('astray');
+    const outputs = [
+      { file: '../own.txt', sha256: '0'.repeat(64) },
+      { file: 'Alban/../../own.txt', sha256: '' },
+    ];
+    await writeFile(at('own.txt'), 'mine');
+    for (const output of outputs) {
+      await writeFile(at('astray', 'manifest.jsonl'), `${JSON.stringify({ ...alban, outputs: [output] })}\n`);
+      await go('astray', 'Alban,12,\n', { force: true });
+      expect(await readFile(at('own.txt'), 'utf8')).toBe('mine');
+    }
+  });
+
   it('loses no more than its last line when the manifest is cut anywhere', async () => {
     await go('cut', 'Alban,10,\nBertil,20,\n');
     const whole = await treeOf(at('cut'));
@@ -170,6 +190,37 @@ describe('folders that meet', () => {
       ['a/b', null, 'refused'],
       ['A:B', null, 'refused'],
     ]);
+  });
+});
+
+describe('a fitting that breaks', () => {
+  it('is named when its folder cannot be made, and the others are done; mended, it is done again', async () => {
+    await mkdir(at('blocked'));
+    await writeFile(at('blocked', 'Alban'), 'a file where a folder should be');
+    const rows = 'Alban,10,\nBertil,20,\n';
+    const { exit, done, failed, codes } = await go('blocked', rows);
+    expect({ exit, done, failed, codes }).toEqual({ exit: 1, done: 1, failed: 1, codes: ['job-output-failed'] });
+    expect(await readFile(at('blocked', 'Alban'), 'utf8')).toContain('a file where');
+    await rm(at('blocked', 'Alban'));
+    expect(await go('blocked', rows, { retryFailed: true })).toMatchObject({ exit: 0, done: 2, kept: 1 });
+  });
+
+  it('takes no other with it when the thread that does it breaks down', async () => {
+    const { ready } = await prepare({ pattern, wearer: 'length at the hem=10mm', name: 'Alban' });
+    const patterns = ready?.patterns ?? [];
+    const template = readTemplate(undefined, 1);
+    if ('code' in template) throw new Error(template.message);
+    const [task] = tasksFor(ready?.orders ?? [], patterns, template, undefined);
+    const run = () => Promise.reject(new Error('out of memory'));
+    const pool = { threads: 2, run, close: async () => undefined };
+    const journal = await openJournal(at('broken', 'manifest.jsonl'));
+    const resuming = { resume: false, retryFailed: false, force: false };
+    const shop = { out: at('broken'), patterns, pool, manifest: journal.manifest, journal, resuming };
+    const end = await endTask(task as Task, shop);
+    expect(end).toMatchObject({ status: 'failed', files: [], line: { reasons: ['job-program-fault'] } });
+    expect(end.fault).toMatchObject({ message: 'out of memory' });
+    await journal.settle([end.line as ManifestLine]);
+    expect((await manifestOf('broken')).map((l) => l.status)).toEqual(['failed']);
   });
 });
 

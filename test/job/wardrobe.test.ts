@@ -145,6 +145,9 @@ describe('the pattern of a row', () => {
       ['Dora', 'skirt-12.dxf'],
       ['Dora', 'bodice.svg'],
     ]);
+    expect(told.flatMap((t) => t.ledger?.findings.filter((f) => f.code === 'job-fitting-every-pattern'))).toHaveLength(
+      2,
+    );
     expect(told.map((t) => t.folder?.slice(path('patterns').length))).toEqual([
       ...['/Alma/skirt-12', '/Birgit/bodice', '/Cleo/skirt-14', '/Dora/skirt-12', '/Dora/bodice'],
     ]);

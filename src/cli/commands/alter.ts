@@ -60,7 +60,7 @@ const alterAll = async (
       written.push(...writtenOf(told));
       const findings = told.ledger?.findings ?? told.findings;
       tell(findings.map((f) => ({ ...f, where: { ...f.where, fitting: told.fitting } })));
-      if (options.json) list.add(await recordOf(told));
+      if (options.json) list.add(await recordOf(told, options.dryRun === true));
       else if (told.ledger) io.out(`${summary(told, options.dryRun === true)}\n`);
     },
   }).finally(progress.stop);
@@ -74,9 +74,12 @@ const alterAll = async (
 const summary = ({ ledger, folder, files }: FittingTold, dry: boolean): string =>
   ledger ? summaryOf(ledger, folder ?? '', dry ? 'amounts' : 'run', dry ? files : []) : '';
 
-/** What is printed of a fitting as JSON: its ledger, also when an earlier run wrote it. */
-const recordOf = async ({ fitting, status, ledger, findings, folder }: FittingTold): Promise<unknown> =>
-  ledger ?? (folder === undefined ? undefined : await ledgerIn(folder)) ?? { fitting, status, findings };
+/** What is printed of a fitting as JSON: its ledger, also when an earlier run wrote it; on a dry run with its files. */
+const recordOf = async (told: FittingTold, dry: boolean): Promise<unknown> => {
+  const { fitting, status, ledger, findings, folder, files } = told;
+  if (ledger) return dry ? { ...ledger, toWrite: files } : ledger;
+  return (folder === undefined ? undefined : await ledgerIn(folder)) ?? { fitting, status, findings };
+};
 
 /** The pattern as it was altered, to be laid out. */
 const writtenOf = ({ fitting, status, files, pattern }: FittingTold): WrittenFitting[] => {
