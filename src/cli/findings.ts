@@ -27,7 +27,7 @@ export const findingText = (finding: Finding, colour: boolean): string => {
 
 /** `skirt.dxf:120:4, skirt-front, waist edge`; in a table `fittings.csv, cell B7, column “waist girth (in)”`. */
 const placeText = (where: Where): string => {
-  const line = where.row === undefined ? where.line : undefined;
+  const line = where.address === undefined ? where.line : undefined;
   const position = [where.file, line, where.column].filter((part) => part !== undefined).join(':');
   return [
     position,
