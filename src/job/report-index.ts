@@ -5,6 +5,7 @@ import type { ListContent } from '../report/list-content.ts';
 import { type Ledger, type LedgerPiece, madeAt, type Status } from './ledger.ts';
 import { madeBy, toLookAt } from './report-fitting.ts';
 import { headed, linkTo } from './report-parts.ts';
+import { exists } from './store.ts';
 import { version } from './version.ts';
 import { plural } from './words.ts';
 
@@ -62,7 +63,9 @@ async function* rowsOf(out: string, lines: readonly Listed[], page: string, cut:
     number += 1;
     const ledger = line.folder === null ? undefined : await ledgerIn(join(out, line.folder));
     if (ledger?.status === 'done') addUp(cut, ledger.source.pieces);
-    yield rowOf(number, line, ledger, page);
+    const link = `${line.folder}/${page}`;
+    const there = line.folder !== null && (await exists(join(out, link)));
+    yield rowOf(number, line, ledger, there ? link : undefined);
   }
 }
 
@@ -76,10 +79,10 @@ const ledgerIn = async (folder: string): Promise<Ledger | undefined> => {
 
 const RESULTS: Readonly<Record<string, string>> = { done: 'done', refused: 'REFUSED', failed: 'FAILED' };
 
-const rowOf = (number: number, line: Listed, ledger: Ledger | undefined, page: string): Row => {
+const rowOf = (number: number, line: Listed, ledger: Ledger | undefined, link: string | undefined): Row => {
   const name: Cell = {
     ...strongCell(line.fitting),
-    ...(line.folder === null || !ledger ? {} : { link: linkTo(`${line.folder}/${page}`) }),
+    ...(link === undefined ? {} : { link: linkTo(link) }),
   };
   const person = ledger ? [ledger.wearer === line.fitting ? '' : ledger.wearer, ledger.note] : [];
   const looks = ledger ? toLookAt(ledger).length : undefined;

@@ -219,6 +219,12 @@ describe('the list of a run', () => {
     await writePages({ ...one, name: 'Ottilie' }, out);
     await writePages({ ...one, name: 'Perpetua' }, out);
     expect(rowsOf(out).map((r) => r.children[0]?.text)).toEqual(['Ottilie', 'Perpetua']);
+    const made = join(out, 'Ottilie', 'fitting.html');
+    expect(existsSync(made)).toBe(true);
+    rmSync(made);
+    await writePages({ ...one, name: 'Perpetua' }, out);
+    const links = rowsOf(out).map((r) => all(r, 'a').length);
+    expect(links, 'a page that is not there is not linked to').toEqual([0, 1]);
     rmSync(out, { recursive: true });
   });
 
