@@ -24,28 +24,42 @@ export interface OptionWords {
 }
 
 export interface CommandWords {
+  /** With the commands it belongs to: `survey`, `fittings check`. */
   readonly name: string;
+  /** Commands that belong to it; it does nothing by itself then. */
+  readonly parts: readonly string[];
   readonly says: string;
   /** As help shows them: `<pattern...>`, `[name]`. */
   readonly arguments: readonly { readonly shown: string; readonly says: string; readonly values: Values }[];
   readonly options: readonly OptionWords[];
 }
 
-/** The program by itself, and its commands in the order of help. */
+/** The program by itself, and its commands in the order of help, each followed by those that belong to it. */
 export const commandWords = (root: Command): { readonly root: CommandWords; readonly commands: CommandWords[] } => {
-  const commands = root.createHelp().visibleCommands(root);
-  const words = commands.map((c) => wordsOf(c));
+  const words = commandsOf(root).flatMap((c) => withParts(c, ''));
   const names = words.map((w) => w.name);
   // Help is given on every command.
   const commandsOfHelp = (w: CommandWords): CommandWords =>
     w.name === 'help' ? { ...w, arguments: w.arguments.map((a) => ({ ...a, values: ofWords(names) })) } : w;
-  return { root: wordsOf(root), commands: words.map(commandsOfHelp) };
+  return { root: wordsOf(root, root.name()), commands: words.map(commandsOfHelp) };
+};
+
+const commandsOf = (command: Command): Command[] => [...command.createHelp().visibleCommands(command)];
+
+const withParts = (command: Command, before: string): CommandWords[] => {
+  const name = `${before}${command.name()}`;
+  const parts = commandsOf(command).filter((c) => c.name() !== 'help');
+  const own = { ...wordsOf(command, name), parts: parts.map((c) => c.name()) };
+  if (parts.length === 0) return [own];
+  const chosen = { shown: '<command>', says: '', values: ofWords(own.parts) };
+  return [{ ...own, arguments: [chosen] }, ...parts.flatMap((c) => withParts(c, `${name} `))];
 };
 
 const ofWords = (words: readonly string[]): Values => ({ kind: 'words', words });
 
-const wordsOf = (command: Command): CommandWords => ({
-  name: command.name(),
+const wordsOf = (command: Command, name: string): CommandWords => ({
+  name,
+  parts: [],
   says: command.description(),
   arguments: command.registeredArguments.map((a) => ({
     shown: shownArgument(a),
@@ -79,6 +93,7 @@ const valuesOf = (placeholder: string, choices: readonly string[] | undefined): 
   if (choices) return ofWords(choices);
   switch (placeholder) {
     case 'file':
+    case 'table':
       return { kind: 'files' };
     case 'folder':
       return { kind: 'folders' };

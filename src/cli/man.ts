@@ -42,7 +42,7 @@ export const manPage = (program: Command): string => {
     '.SH NAME',
     `retrue \\- ${text(root.says.replace(/\.$/, '').replace(/^./, (c) => c.toLowerCase()))}`,
     '.SH SYNOPSIS',
-    ...commands.flatMap(synopsis),
+    ...commands.filter(isDone).flatMap(synopsis),
     '.SH DESCRIPTION',
     text(root.says),
     'Results go to the standard output, findings to the standard error, each with a code, its place, what is the matter',
@@ -50,7 +50,7 @@ export const manPage = (program: Command): string => {
     '.SH OPTIONS',
     ...root.options.flatMap(option),
     '.SH COMMANDS',
-    ...commands.flatMap(section),
+    ...commands.filter(isDone).flatMap(section),
     ...listed('EXIT STATUS', EXITS),
     ...listed('ENVIRONMENT', ENVIRONMENT),
     ...listed('FILES', FILES),
@@ -62,6 +62,9 @@ export const manPage = (program: Command): string => {
     '',
   ].join('\n');
 };
+
+/** A command that only holds others is told with them. */
+const isDone = ({ parts }: CommandWords): boolean => parts.length === 0;
 
 const synopsis = (command: CommandWords): string[] => [
   `.B retrue ${text(command.name)}`,

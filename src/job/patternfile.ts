@@ -6,7 +6,6 @@ import { hasErrors } from '../finding.ts';
 import type { Drawing, Format, ReadOptions } from '../formats/drawing.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { recognise } from '../recognise/index.ts';
-import { readSheet } from '../recognise/sheet/read.ts';
 import type { PatternSheet } from '../recognise/sheet/types.ts';
 import { sha256 } from './digest.ts';
 import { formatOf } from './formats.ts';
@@ -71,7 +70,8 @@ export const readPatternBytes = async (
   fileName: string,
   options: PatternFileOptions,
 ): Promise<ReadPattern> => {
-  const sheet = options.sheet === undefined ? { findings: [] } : sheetOf(new TextEncoder().encode(options.sheet), '');
+  const sheet =
+    options.sheet === undefined ? { findings: [] } : await sheetOf(new TextEncoder().encode(options.sheet), '');
   return understood(fileName, bytes, sheet, options);
 };
 
@@ -125,7 +125,9 @@ const loadSheet = async (pattern: string, stated: string | undefined, bytesOf: L
   return sheetOf(bytes, path);
 };
 
-const sheetOf = (bytes: Uint8Array, path: string): SheetRead => {
+/** What checks a sheet is loaded when there is one: it takes longer than reading many a pattern. */
+const sheetOf = async (bytes: Uint8Array, path: string): Promise<SheetRead> => {
+  const { readSheet } = await import('../recognise/sheet/read.ts');
   const fileName = path === '' ? 'pattern sheet' : basename(path);
   const { sheet, findings } = readSheet(new TextDecoder().decode(bytes), fileName);
   return sheet ? { file: { path, fileName, sha256: sha256(bytes), sheet }, findings } : { findings };

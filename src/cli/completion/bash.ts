@@ -26,7 +26,9 @@ export const bashCompletion = ({ root, commands, alterations }: Completed): stri
   [
     HEAD,
     `  for word in "\${COMP_WORDS[@]:1:COMP_CWORD-1}"; do`,
-    `    case $word in ${commands.map((c) => c.name).join('|')}) command=$word; break;; esac`,
+    `    case "\${command:+$command }$word" in`,
+    `      ${commands.map((c) => quoted(c.name)).join('|')}) command="\${command:+$command }$word";;`,
+    '    esac',
     '  done',
     '  COMPREPLY=()',
     '  case "$command $previous" in',
@@ -34,7 +36,7 @@ export const bashCompletion = ({ root, commands, alterations }: Completed): stri
     '  esac',
     '  case "$command" in',
     ...commands.map((c) => commandWords(c)),
-    `    *) _retrue_words ${words([...commands.map((c) => c.name), ...flagsOf(root)])};;`,
+    `    *) _retrue_words ${words([...commands.map((c) => c.name).filter(isFirst), ...flagsOf(root)])};;`,
     '  esac',
     '}',
     `_retrue_alterations() { _retrue_words ${words(alterations)}; }`,
@@ -50,7 +52,7 @@ const afterOption = (command: string, option: OptionWords): string[] =>
 const commandWords = (command: CommandWords): string => {
   const last = command.arguments.at(-1);
   const other = last ? offer(last.values) : ':';
-  return `    ${command.name}) if [[ $current == -* ]]; then _retrue_words ${words(flagsOf(command))}; else ${other}; fi;;`;
+  return `    ${quoted(command.name)}) if [[ $current == -* ]]; then _retrue_words ${words(flagsOf(command))}; else ${other}; fi;;`;
 };
 
 const offer = (values: Values): string => {
@@ -70,5 +72,7 @@ const offer = (values: Values): string => {
   }
 };
 
+/** Commands that belong to another are offered behind it. */
+const isFirst = (name: string): boolean => !name.includes(' ');
 const flagsOf = (command: CommandWords): string[] => command.options.flatMap((o) => o.flags);
 const words = (all: readonly string[]): string => all.map(quoted).join(' ');

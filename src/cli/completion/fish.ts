@@ -7,13 +7,17 @@ export const fishCompletion = ({ root, commands, alterations }: Completed): stri
     '# Completion of retrue for fish:  retrue completion fish > ~/.config/fish/completions/retrue.fish',
     'complete -c retrue -f',
     ...root.options.map((o) => optionLine(o, '__fish_use_subcommand', alterations)),
-    ...commands.map((c) => `complete -c retrue -n __fish_use_subcommand -a ${c.name} -d ${single(c.says)}`),
+    ...commands
+      .filter((c) => !c.name.includes(' '))
+      .map((c) => `complete -c retrue -n __fish_use_subcommand -a ${c.name} -d ${single(c.says)}`),
     ...commands.flatMap((c) => linesOf(c, alterations)),
     '',
   ].join('\n');
 
 const linesOf = (command: CommandWords, alterations: readonly string[]): string[] => {
-  const seen = single(`__fish_seen_subcommand_from ${command.name}`);
+  const path = command.name.split(' ').map((word) => `__fish_seen_subcommand_from ${word}`);
+  const beyond = command.parts.length > 0 ? [`not __fish_seen_subcommand_from ${command.parts.join(' ')}`] : [];
+  const seen = single([...path, ...beyond].join('; and '));
   const last = command.arguments.at(-1);
   const takes = last ? [`complete -c retrue -n ${seen} ${offer(last.values, alterations)}`] : [];
   return [...command.options.map((o) => optionLine(o, seen, alterations)), ...takes];

@@ -13,11 +13,14 @@ export const zshCompletion = ({ root, commands, alterations }: Completed): strin
     '  case $state in',
     '    command)',
     '      local -a commands',
-    `      commands=(${commands.map((c) => quoted(`${c.name}:${c.says}`)).join(' ')})`,
+    `      commands=(${commands
+      .filter((c) => !c.name.includes(' '))
+      .map((c) => quoted(`${c.name}:${c.says}`))
+      .join(' ')})`,
     "      _describe 'command' commands;;",
     '    argument)',
     '      case $words[1] in',
-    ...commands.map((c) => `        ${c.name}) _arguments ${[specs(c), argumentSpecs(c)].filter(Boolean).join(' ')};;`),
+    ...commands.filter((c) => !c.name.includes(' ')).map((c) => `        ${c.name}) ${argumentsOf(c, commands)};;`),
     '      esac;;',
     '  esac',
     '}',
@@ -29,6 +32,18 @@ export const zshCompletion = ({ root, commands, alterations }: Completed): strin
     'if [[ $funcstack[1] == _retrue ]]; then _retrue "$@"; else compdef _retrue retrue; fi',
     '',
   ].join('\n');
+
+const argumentsOf = (command: CommandWords, all: readonly CommandWords[]): string => {
+  if (command.parts.length === 0)
+    return `_arguments ${[specs(command), argumentSpecs(command)].filter(Boolean).join(' ')}`;
+  const inner = all.filter((c) => command.parts.some((part) => c.name === `${command.name} ${part}`));
+  return [
+    `_arguments -C ${specs(command)} '1:command:(${command.parts.join(' ')})' '*::argument:->part'`,
+    `if [[ $state == part ]]; then case $words[1] in`,
+    ...inner.map((c) => `${c.name.split(' ').at(-1)}) ${argumentsOf(c, all)};;`),
+    'esac; fi',
+  ].join('\n          ');
+};
 
 const specs = (command: CommandWords): string => command.options.map((o) => optionSpec(o)).join(' ');
 
