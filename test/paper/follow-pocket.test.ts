@@ -42,6 +42,7 @@ describe('a pocket in the side seam', () => {
   ])('fits the opening after %j, and is no deeper or wider', (direct) => {
     const { pattern: after, findings } = alteredBy(before, direct);
     expect(findings.filter((f) => f.level !== 'note')).toEqual([]);
+    expect(faultsOf(before, after).filter((f) => f.includes('pocket'))).toEqual([]);
     const [was, is] = [pieceIn(before, 'pocket'), pieceIn(after, 'pocket')];
     expect(Math.abs(lengthOf(is, 'side') - opening(after))).toBeLessThan(0.3);
     expect(Math.abs(lengthOf(is, 'free-2') - lengthOf(was, 'free-2'))).toBeLessThan(0.01);
