@@ -31,11 +31,11 @@ export const carryEnd = (
 /** Shorter stretches than this are not bent, mm. */
 const LEAST_REACH = 60;
 /**
- * So many times what its corner moves, an edge comes along over. Over less a hollow that is pushed in grows sharp; over
- * more it grows too little, and the crown of the sleeve has to make good what the underarm should give. Out and in alike,
- * so that the one undoes the other.
+ * So many times what its corner moves, an edge comes along over: over less, a hollow that is pushed in grows sharp, of the
+ * armhole and of the cap alike. Out and in go over the same, so that the one undoes the other; what the underarm then
+ * gives less, the crown of the sleeve makes good.
  */
-const REACH = 12;
+const REACH = 26;
 
 /** Over how much of it an edge comes along when its corner goes out by `by` (in, when negative), mm. */
 export const cornerReach = (by: number): number => Math.max(LEAST_REACH, REACH * Math.abs(by));
