@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/point.ts';
-import { distance, same } from '../geometry/point.ts';
+import { distance } from '../geometry/point.ts';
 import type { Segment } from '../geometry/segment.ts';
 
 /** A number as SVG wants it: to a hundredth of a millimetre, no trailing zeros, no minus before nothing. */
@@ -9,10 +9,11 @@ export const written = (n: number, decimals = 2): string =>
 /** Path data (SVG 2, section 9.3) of segments that are already in the picture's own axes, y down. */
 export const pathData = (segments: readonly Segment[], closed = false, decimals = 2): string => {
   const at = (p: Point): string => `${written(p.x, decimals)} ${written(p.y, decimals)}`;
-  let here: Point | undefined;
+  let here: string | undefined;
+  // Ends that are written alike are one place.
   const parts = segments.map((s) => {
-    const start = here && same(here, s.from) ? '' : `M${at(s.from)}`;
-    here = s.to;
+    const start = here === at(s.from) ? '' : `M${at(s.from)}`;
+    here = at(s.to);
     return start + drawn(s, at, decimals);
   });
   return parts.join('') + (closed ? 'Z' : '');
