@@ -49,8 +49,15 @@ export const fitToPerson = (drafted: Pattern, needs: Needs, options: PlanOptions
   const explained = withEffects(settled, chooseAlterations(settled, pattern, options), tried, onPaper);
   const plan = { ...planChanges(pattern, needs, options, explained, findings), targets: tried.targets ?? [] };
   const told = judged(pattern, plan, needs, options, noRoom);
-  return hasErrors(told.findings) ? { plan: told } : { plan: told, altered: tapePattern(onPaper, alter) };
+  if (hasErrors(told.findings)) return { plan: told };
+  return { plan: told, altered: tapePattern(recordedFor(told, onPaper), alter) };
 };
+
+/** What was done is recorded of the steps as they are explained in the end; they are the same steps in the same order. */
+const recordedFor = ({ steps }: Plan, onPaper: OnPaper): OnPaper => ({
+  ...onPaper,
+  steps: onPaper.steps.map((record, i) => ({ ...record, step: steps[i] ?? record.step })),
+});
 
 interface Worked {
   /** With its measurements taken on the paper. */
