@@ -129,7 +129,7 @@ const ONE_WAY: readonly (readonly [deed: string, length: number, shape: number, 
   ['round back', 0.1, Infinity, 'the surplus goes into a dart that stays'],
   ['round back surplus=ease', Infinity, Infinity, 'the surplus stays in the shoulder as ease'],
   ['bust', Infinity, Infinity, 'draws darts that stay'],
-  ['bust share=all round', 0.7, 0.6, 'armhole drawn anew below its notches, out and in'],
+  ['bust share=all round', 0.7, 2.6, 'armhole drawn anew over its whole length, out and in'],
   ['bust height', 1, 1.5, 'darts aimed anew, and their seams trued'],
   ['upper arm method=underarm seam', 0.7, 0.6, 'armhole drawn anew below its notches, out and in'],
   ['dart', Infinity, Infinity, 'a dart that is drawn stays'],
@@ -139,7 +139,7 @@ const ONE_WAY: readonly (readonly [deed: string, length: number, shape: number, 
   ['front crotch length method=wedge', 0.1, 1, 'hinge run out for itself each time'],
   ['back crotch length method=wedge', 0.1, 3, 'hinge run out for itself each time'],
   ['chest width method=tuck', 0.2, 0.5, 'centre drawn straight each time'],
-  ['cap height', 0.25, 0.5, 'crown evened out each time'],
+  ['cap height', 0.3, 0.5, 'crown evened out each time'],
 ];
 
 /** How far a deed and its opposite may end from where they began, mm. */
