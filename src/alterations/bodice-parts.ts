@@ -62,6 +62,6 @@ export const capNote = (pattern: Pattern, alteration: string, by: number, show: 
           level: 'note',
           where: { alteration },
           message: `The shoulder reaches ${formatLength(Math.abs(by), show)} ${by > 0 ? 'further' : 'less far'} over the arm; a sleeve that is to hang as before ${by > 0 ? 'loses' : 'gains'} as much at the top of its cap. The armhole keeps its length.`,
-          try: `If the sleeve is to follow, ask for cap height ${by > 0 ? '−' : '+'}${formatLength(Math.abs(by), show)}.`,
+          try: `If the sleeve is to follow, ask for it as well: cap height=${(-by).toFixed(1)}mm.`,
         },
       ];

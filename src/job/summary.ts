@@ -1,4 +1,5 @@
 import type { LengthShown } from '../alterations/contract.ts';
+import type { Finding } from '../finding.ts';
 import { formatChange } from '../measurements/units.ts';
 import type {
   Ledger,
@@ -34,11 +35,32 @@ export const summaryOf = (
     ['Done', ledger.status === 'done' ? done(ledger) : []],
     ['Measures', measures(ledger, names, show)],
     ['Sews', ledger.mates.map((m) => mates(m, names, show))],
-    ['Look at', ledger.findings.filter((f) => f.level !== 'note').flatMap((f) => [f.message, `→ ${f.try}`])],
+    ['Look at', looksAt(ledger, names)],
     ['To write', wouldWrite],
     ['Written', ledger.outputs.map((o) => `${folder}/${o.file}`)],
   ];
   return [heading(ledger, told), ...sections.flatMap(([title, lines]) => block(title, lines)), ''].join('\n');
+};
+
+/** What a person should look at, and where; what is the matter with several places alike has one remedy. */
+const looksAt = ({ findings }: Ledger, names: PieceNames): string[] => {
+  const remedies = new Map<string, string[]>();
+  for (const finding of findings) {
+    if (finding.level === 'note') continue;
+    const told = remedies.get(finding.try) ?? [];
+    const line = `${placeOf(finding, names)}${finding.message}`;
+    remedies.set(finding.try, told.includes(line) ? told : [...told, line]);
+  }
+  return [...remedies].flatMap(([remedy, lines]) => [...lines, `→ ${remedy}`]);
+};
+
+/** 'Bodice front, armhole: ', unless the message names the piece itself. */
+const placeOf = ({ where, message }: Finding, names: PieceNames): string => {
+  const piece = where.piece === undefined ? '' : (names.get(where.piece) ?? where.piece);
+  if (piece !== '' && message.includes(piece)) return '';
+  const edge = where.edge !== undefined && where.piece !== undefined ? where.edge : '';
+  const place = [piece, edge].filter((part) => part !== '').join(', ');
+  return place === '' ? '' : `${place}: `;
 };
 
 /** What the alterations did, then what followed. */
@@ -83,7 +105,7 @@ const sharesText = (shares: readonly LedgerShare[], names: PieceNames, show: Len
   const where = [
     ...new Set(shares.map((s) => `${names.get(s.piece) ?? s.piece}${s.counted > 1 ? ` × ${s.counted}` : ''}`)),
   ];
-  const layer = first.cloth === 'shell' ? '' : `, ${first.cloth}`;
+  const layer = first.cloth === 'shell' || where.every((w) => w.includes(`(${first.cloth})`)) ? '' : `, ${first.cloth}`;
   const most = first.most === null ? '' : ` (customary most ${shown(first.most, show)})`;
   return `${first.place} ${formatChange(first.amount, show)}: ${list(where)}${layer}${most}`;
 };

@@ -61,7 +61,7 @@ const isTrue = (m: WalkedMates): boolean =>
   m.verdict !== 'uneven' && m.notchesApart.every((apart) => apart <= EVEN_WITHIN);
 
 const walkedMates = (pattern: Pattern): WalkedMates[] => {
-  const names = pieceNames(pattern.pieces);
+  const names = pieceNames(pattern.pieces.map(({ id, name, cut }) => ({ id, name, cloth: cut.cloth })));
   return walkMates(pattern).map((walked) => {
     const mates = pattern.mates.find((m) => m.id === walked.mates);
     return {

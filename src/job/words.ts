@@ -32,10 +32,16 @@ const width = (text: string): number => [...text].length;
 export const sewnRow = (row: readonly SewnEdge[], names: PieceNames): string =>
   row.map((e) => `${names.get(e.piece) ?? e.piece} ${e.edge}${e.times > 1 ? ` × ${e.times}` : ''}`).join(' + ');
 
-/** Printed names by piece id; a piece without a name goes by its id. */
+/** Printed names by piece id; a piece without a name goes by its id. Of pieces of one name the cloth tells which is which. */
 export type PieceNames = ReadonlyMap<string, string>;
-export const pieceNames = (pieces: readonly { readonly id: string; readonly name: string }[]): PieceNames =>
-  new Map(pieces.map((p) => [p.id, p.name || p.id]));
+export const pieceNames = (
+  pieces: readonly { readonly id: string; readonly name: string; readonly cloth?: string }[],
+): PieceNames => {
+  const alike = (name: string): boolean => pieces.filter((p) => p.name === name).length > 1;
+  const cloth = (p: (typeof pieces)[number]): string =>
+    p.cloth === undefined || p.cloth === 'shell' || !alike(p.name) ? '' : ` (${p.cloth})`;
+  return new Map(pieces.map((p) => [p.id, p.name === '' ? p.id : `${p.name}${cloth(p)}`]));
+};
 
 /** The unit to show lengths in: as asked for, else inches for a pattern drawn in inches and millimetres for all others. */
 export const lengthShown = (asked: string | undefined, patternUnit: string): LengthShown => {

@@ -30,4 +30,7 @@ export const asWritten = (body: Body, name: string, mm: number): string =>
   formatLength(mm, body.writtenIn?.[name] ?? 'mm');
 
 /** What a person can do about a finding that a measurement may well deserve. */
+/** 'A hip girth', 'An elbow girth'. */
+export const withArticle = (name: string): string => `${/^[aeiou]/.test(name) ? 'An' : 'A'} ${name}`;
+
 export const OR_CHECKED = "If it was measured so, write yes in the column 'checked'.";

@@ -1,6 +1,6 @@
 import type { MeasurementName } from '../terms.ts';
 import { formatLength } from '../units.ts';
-import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED } from './body.ts';
+import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED, withArticle } from './body.ts';
 import { otherReadings } from './readings.ts';
 
 /**
@@ -110,7 +110,7 @@ const outOfProportion = (name: MeasurementName, rules: readonly Part[], body: Bo
       code: 'measure-out-of-proportion',
       level: 'warning',
       where: body.where(name),
-      message: `A ${name} of ${asWritten(body, name, mm)} hardly goes with ${goesWith}.`,
+      message: `${withArticle(name)} of ${asWritten(body, name, mm)} hardly goes with ${goesWith}.`,
       try: `${reading === undefined ? 'Measure both again: one was perhaps taken from or to another point.' : `Was ${reading.text} meant?`} ${OR_CHECKED}`,
     },
   };

@@ -1,6 +1,6 @@
 import { type MeasurementName, terms } from '../terms.ts';
 import { formatLength } from '../units.ts';
-import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED } from './body.ts';
+import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED, withArticle } from './body.ts';
 import { otherReadings, type Reading } from './readings.ts';
 import { fitsTheRest } from './related.ts';
 
@@ -56,7 +56,7 @@ const cannotBe = (name: MeasurementName, mm: number, meant: Reading | undefined,
       code: meant === undefined ? 'measure-impossible' : CODES[meant.slip],
       level: 'error',
       where: body.where(name),
-      message: `A ${name} of ${asWritten(body, name, mm)} cannot be right: adults measure ${span(name, body)}.`,
+      message: `${withArticle(name)} of ${asWritten(body, name, mm)} cannot be right: adults measure ${span(name, body)}.`,
       try: `${other}${change}`,
     },
   };
@@ -68,7 +68,7 @@ const unusual = (name: MeasurementName, mm: number, meant: Reading | undefined, 
     code: 'measure-out-of-range',
     level: 'warning',
     where: body.where(name),
-    message: `A ${name} of ${asWritten(body, name, mm)} is unusual: adults measure ${span(name, body)}.`,
+    message: `${withArticle(name)} of ${asWritten(body, name, mm)} is unusual: adults measure ${span(name, body)}.`,
     try: `${meant === undefined ? 'Measure again, and check the digits.' : `Check it: was ${meant.text} meant?`} ${OR_CHECKED}`,
   },
 });

@@ -1,7 +1,7 @@
 import { list } from '../list.ts';
 import { type MeasurementName, terms } from '../terms.ts';
 import { formatLength } from '../units.ts';
-import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED } from './body.ts';
+import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED, withArticle } from './body.ts';
 import { expectedFrom, isRelated } from './girths.ts';
 import { otherReadings, type Reading } from './readings.ts';
 
@@ -102,7 +102,7 @@ const farFromOthers = (
       code: 'measure-far-from-others',
       level: 'warning',
       where: body.where(name),
-      message: `A ${name} of ${asWritten(body, name, mm)} is far from what goes with ${with_}: about ${about[0]} to ${about[1]}.`,
+      message: `${withArticle(name)} of ${asWritten(body, name, mm)} is far from what goes with ${with_}: about ${about[0]} to ${about[1]}.`,
       try: `${meant} ${OR_CHECKED}`,
     },
   };
