@@ -39,7 +39,10 @@ export const recogniseCodes: Record<string, CodeMeaning> = {
     means: 'The sleeves are cut in a way (raglan, kimono) for which the edges are not told by themselves.',
   },
   'recognise-upright-unknown': { level: 'warning', means: 'Nothing says which way up a piece stands.' },
-  'recognise-grain-doubtful': { level: 'warning', means: 'Two lines of a piece could both be its grainline.' },
+  'recognise-grain-doubtful': {
+    level: 'warning',
+    means: 'Two lines of a piece could both be its grainline, or little says that a line across a skirt or leg is it.',
+  },
   'recognise-bust-point-assumed': {
     level: 'note',
     means: 'No bust point is marked; it was taken where the darts point.',

@@ -5,8 +5,10 @@ import type { Hints } from './hints.ts';
 import { judge } from './judging.ts';
 import type { Label } from './labels.ts';
 import { labelsFor } from './labels.ts';
+import { levelNames } from './levels.ts';
 import type { Stroke } from './strokes.ts';
-import { directionOf, labelled } from './strokes.ts';
+import { directionOf, distanceToStroke, labelled, skew } from './strokes.ts';
+import type { Meaning } from './words.ts';
 
 /** A grainline as drawn: shaft, and arrow heads drawn apart. */
 export interface Grain extends Judged {
@@ -26,6 +28,10 @@ export interface GrainReading {
 const LEAST_SHAFT = 30;
 /** A grain label stands no further from its line. mm */
 const REACH = 60;
+/** A label this near to a line stands at it, whichever way its letters read. mm */
+const CLOSE = 15;
+/** What the lines drawn across a piece are called. */
+const acrossNames: readonly Meaning[] = [...levelNames, 'adjustment'];
 
 /** Arrow heads at one end of a shaft: short lines (or a small triangle) that start there and point back along it. */
 const headsAt = (end: Point, other: Point, shaft: Stroke, strokes: readonly Stroke[]): Stroke[] => {
@@ -69,6 +75,30 @@ const candidateOf = (
   return { from, to, strokes: [s, ...starts, ...ends], ...(head ? { head } : {}), ...judge(evidence) };
 };
 
+const hasHeads = (s: Stroke, strokes: readonly Stroke[]): boolean => {
+  const { from, to } = s.shaft;
+  return headed(from, s, true, headsAt(from, to, s, strokes)) || headed(to, s, false, headsAt(to, from, s, strokes));
+};
+
+const gapTo = (s: Stroke, label: Label): number => Math.min(...label.places.map((p) => distanceToStroke(s, p)));
+
+/** Whether a line has the name of a level or of an adjustment line along it, nearer than the grain label. */
+const isCalledOtherwise = (s: Stroke, grain: Label, labels: readonly Label[]): boolean =>
+  labelsFor(labels, ...acrossNames).some((l) => {
+    const reading = { x: Math.cos(l.angle), y: Math.sin(l.angle) };
+    const gap = gapTo(s, l);
+    const isSameText = l.texts.some((t) => grain.texts.includes(t));
+    return !isSameText && gap <= CLOSE && gap < gapTo(s, grain) && skew(reading, directionOf(s.shaft)) < 0.26;
+  });
+
+/** The line a grain label means: a line far off without arrow heads yields to one the label stands at. */
+const meantBy = (label: Label, shafts: readonly Stroke[], strokes: readonly Stroke[]): Stroke | undefined => {
+  const named = shafts.map((s) => ({ what: s, points: s.points, direction: directionOf(s.shaft) }));
+  const hit = labelled(label, named, REACH)?.what;
+  if (!hit || hasHeads(hit, strokes)) return hit;
+  return labelled(label, named, CLOSE)?.what ?? hit;
+};
+
 /** The grainline among the lines of a piece. */
 export const readGrain = (strokes: readonly Stroke[], labels: readonly Label[], hints: Hints): GrainReading => {
   const shafts = strokes.filter(
@@ -76,10 +106,10 @@ export const readGrain = (strokes: readonly Stroke[], labels: readonly Label[], 
   );
   const marked = new Map<Stroke, Label>();
   for (const label of labelsFor(labels, 'grain')) {
-    const named = shafts.map((s) => ({ what: s, points: s.points, direction: directionOf(s.shaft) }));
-    const hinted = named.filter((n) => hints.weight(n.what.drawable, 'grain') > 0);
-    const hit = labelled(label, hinted.length > 0 ? hinted : named, REACH);
-    if (hit) marked.set(hit.what, label);
+    const hinted = shafts.filter((s) => hints.weight(s.drawable, 'grain') > 0);
+    const free = shafts.filter((s) => hasHeads(s, strokes) || !isCalledOtherwise(s, label, labels));
+    const meant = meantBy(label, hinted.length > 0 ? hinted : free, strokes);
+    if (meant) marked.set(meant, label);
   }
   const candidates = shafts
     .flatMap((s) => candidateOf(s, strokes, hints, marked.get(s)) ?? [])

@@ -11,7 +11,7 @@ import { labelsFor } from './labels.ts';
 import type { Stroke } from './strokes.ts';
 import { directionOf, labelled, middleOfStroke, skew } from './strokes.ts';
 
-const levelNames: readonly LevelName[] = [
+export const levelNames: readonly LevelName[] = [
   'chest',
   'blade',
   'underarm',

@@ -4,11 +4,13 @@ import type { Edge, Piece } from '../pattern/piece.ts';
 import { fromPaper } from '../pattern/upright.ts';
 import type { Context } from './context.ts';
 import { isCutOtherwise } from './context.ts';
+import type { Grain } from './grain.ts';
 import { lozengesIn } from './inner-darts.ts';
 import { gapFindings } from './loops.ts';
 import type { ReadPiece } from './piece-reading.ts';
 import type { RoleDoubt } from './roles.ts';
 import { placeText } from './sheet/write-text.ts';
+import { directionOf, skew } from './strokes.ts';
 
 /** Hands doubts and findings of one piece to the context. */
 export const raise = (
@@ -99,6 +101,15 @@ export const raise = (
       message: `${piece.id} has a second line that could be its grainline, from (${from.x.toFixed(0)}, ${from.y.toFixed(0)}) to (${to.x.toFixed(0)}, ${to.y.toFixed(0)}) mm.`,
       try: `State the grainline under ${piece.id} in the pattern sheet.`,
     });
+  } else if (read.grain && isAcrossByLittle(read.grain, piece)) {
+    const [from, to] = [read.grain.from, read.grain.to].map((p) => placeText(p, context.drawing));
+    context.tell({
+      code: 'recognise-grain-doubtful',
+      level: 'warning',
+      where,
+      message: `The line on ${piece.id} from ${from} to ${to} is taken for its grainline, though it lies across the piece: ${read.grain.evidence.map((e) => e.says).join('; ')}.`,
+      try: `If that is wrong, state the grainline under ${piece.id} in the pattern sheet, or draw arrow heads on it.`,
+    });
   } else if (!read.grain) {
     context.tell({
       code: 'recognise-no-grain',
@@ -109,6 +120,15 @@ export const raise = (
     });
   }
 };
+
+/** Least confidence of a grainline that its layer gives, or word and arrow head together. */
+const WELL_SAID = 0.88;
+
+/** Skirts and legs mostly hang along the grain; a grain across one that a single hint speaks for may be a level line. */
+const isAcrossByLittle = (grain: Grain, piece: Piece): boolean =>
+  /^(skirt|trouser)/.test(piece.part) &&
+  grain.confidence < WELL_SAID &&
+  skew(directionOf(grain), piece.upright.up) > 0.985;
 
 /** Parts whose edges have roles that alterations need. */
 const isWorn = (part: string): boolean => /^(skirt|bodice|dress|trouser)|sleeve$/.test(part);
