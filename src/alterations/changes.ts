@@ -110,7 +110,7 @@ const DEPTH_RULE = 'rule: New Mexico State University, Guide C-209';
 
 const unused = (measurement: string): Finding => ({
   code: 'plan-measurement-unused',
-  level: 'warning',
+  level: 'note',
   where: { cell: measurement },
   message: `No alteration of this pattern uses the ${measurement}; it was left out.`,
   try: 'retrue catalogue shows which measurement drives which alteration.',

@@ -6,7 +6,7 @@ export const alterationCodes: Record<string, CodeMeaning> = {
     means: 'The wearer is measured at a place for which the pattern does not say what it was drafted for.',
   },
   'plan-measurement-unused': {
-    level: 'warning',
+    level: 'note',
     means: 'A measurement is given that no alteration of this pattern uses.',
   },
   'plan-unknown-alteration': { level: 'error', means: 'An amount is given for an alteration that does not exist.' },

@@ -57,9 +57,15 @@ const fromChart = async (pattern: Pattern, { chart, size }: DraftedOptions): Pro
   const { bytes, fileName, sheet } = table;
   const read = await readChart(bytes, { fileName, sheet });
   const row = sizeCalled(read, size ?? pattern.size);
-  if ('code' in row) return nothing([...read.findings, row]);
+  // A pattern whose own sheet says what it was drafted for needs no row; one that is named must be there.
+  if ('code' in row && size === undefined && Object.keys(pattern.draftedFor).length > 0) {
+    return nothing([...read.findings, { ...row, level: 'note', where: { file: pattern.fileName }, try: BY_SHEET }]);
+  }
+  if ('code' in row) return nothing([...read.findings, { ...row, where: { ...row.where, entity: pattern.fileName } }]);
   return { by: `size ${row.size} of ${fileName}`, draftedFor: row.measurements, findings: read.findings };
 };
+
+const BY_SHEET = 'Nothing, if what the pattern sheet says it was drafted for is right.';
 
 const sizeWithoutChart: Finding = {
   code: 'job-option-clash',

@@ -18,7 +18,8 @@ export const indexNames = (asked: ReportAsked): string[] => asked.formats.map((f
 
 /** Writes the lists anew from what lies in the folder, so that a run that is taken up again ends with the same. */
 export const writeIndex = async (out: string, asked: ReportAsked, lines?: Iterable<Listed>): Promise<Finding[]> => {
-  const all = lines ?? (await readManifest(join(out, 'manifest.jsonl'))).values();
+  // Gone through once for each format.
+  const all = [...(lines ?? (await readManifest(join(out, 'manifest.jsonl'))).values())];
   const findings: Finding[] = [];
   for (const format of asked.formats) {
     const path = join(out, `index.${format}`);

@@ -17,6 +17,8 @@ export interface Listed {
   readonly status: string;
   /** Within the run's folder, with `/`; null for one that got none. */
   readonly folder: string | null;
+  /** File name of the pattern; null where it is not known which is meant. */
+  readonly pattern?: string | null;
 }
 
 /** @param out folder of the run; `page` the name of a fitting's page, which the list links to */
@@ -42,9 +44,9 @@ export const indexContent = (out: string, lines: Iterable<Listed>, page: string)
     columns: [
       start('Fitting', 2),
       end('No.', 0.4),
-      start('Wearer, note', 1.6),
+      start('Pattern, wearer, note', 1.9),
       start('Result', 1.1),
-      start('Altered', 2.2),
+      start('Altered', 2),
       end('To look at', 0.7),
       end('Cloth pieces', 0.8),
     ],
@@ -77,6 +79,12 @@ const ledgerIn = async (folder: string): Promise<Ledger | undefined> => {
   }
 };
 
+/** Which pattern, and which size of it. */
+const garmentOf = ({ pattern }: Listed, ledger: Ledger | undefined): string[] => {
+  const size = ledger?.source.size ? `, size ${ledger.source.size}` : '';
+  return pattern ? [`${pattern}${size}`] : [];
+};
+
 const RESULTS: Readonly<Record<string, string>> = { done: 'done', refused: 'REFUSED', failed: 'FAILED' };
 
 const rowOf = (number: number, line: Listed, ledger: Ledger | undefined, link: string | undefined): Row => {
@@ -89,9 +97,9 @@ const rowOf = (number: number, line: Listed, ledger: Ledger | undefined, link: s
   return [
     name,
     cell(String(number)),
-    cell(...person.filter((p) => p !== '')),
+    cell(...garmentOf(line, ledger), ...person.filter((p) => p !== '')),
     (line.status === 'done' ? cell : strongCell)(RESULTS[line.status] ?? line.status),
-    cell(ledger?.alterations.map((a) => a.name).join(', ') || '–'),
+    cell((line.status === 'done' && ledger?.alterations.map((a) => a.name).join(', ')) || '–'),
     (looks ? strongCell : cell)(looks === undefined ? '–' : String(looks)),
     cell(ledger?.status === 'done' ? String(clothPieces(ledger.source.pieces)) : '–'),
   ];

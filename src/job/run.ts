@@ -117,7 +117,8 @@ const runAll = async (
   const untilStopped = function* (): Generator<Task> {
     for (const task of tasks) if (!(request.failFast && tally.isAmiss())) yield task;
   };
-  const ahead = pool.threads === 1 ? 1 : pool.threads * AHEAD;
+  // What is begun is done: where the first that fails ends the run, none is begun before the one before it has ended.
+  const ahead = pool.threads === 1 || request.failFast ? 1 : pool.threads * AHEAD;
   const lines: ManifestLine[] = [];
   try {
     for await (const end of inOrder(untilStopped(), ahead, start)) {

@@ -92,7 +92,7 @@ export const readValue = (
       level: 'error',
       where,
       message: `${name} is a body measurement, and '${text}' is not: it is ${read.signed ? 'signed' : 'zero'}.`,
-      try: `Write the wearer's own measurement. If a change is meant, call it '${name} change'.`,
+      try: `Write the wearer's own measurement. If a change of the pattern is meant, head it as an alteration, like 'waist change' (see retrue catalogue).`,
     };
   }
   return read;
