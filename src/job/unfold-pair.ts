@@ -55,9 +55,9 @@ const letter = (
     const [mine, other] = [here, there].map((hand) => said(t.text, piece, hand, words)) as [string, string];
     if (mine !== t.text) {
       opened.removals.add(t.id);
-      opened.additions.push(written(t, mine, t.at));
+      if (mine !== '') opened.additions.push(written(t, mine, t.at));
     }
-    opened.additions.push(written(t, other, mirroredStart(t, other, piece, mirror)));
+    if (other !== '') opened.additions.push(written(t, other, mirroredStart(t, other, piece, mirror)));
   }
   if (isNamed) return;
   const model = texts[0];
@@ -77,10 +77,20 @@ const letter = (
 /** What stands on the piece of one side: its name with the side, and that it is cut once. */
 const said = (text: string, piece: Piece, hand: WearerSide, words: Vocabulary): string => {
   const once = says(words.phrasesIn(text), 'cut') ? text.replace(COUNT, '1') : text;
-  return named(once, piece.name, hand);
+  return named(withoutPair(once, words), piece.name, hand);
 };
 /** The number of times that a piece is cut, as it stands beside the word for it. */
 const COUNT = /\b2\b/u;
+
+/** A text that no longer says that the piece is cut as a pair: “cut 1, a pair” would say two things at once. */
+const withoutPair = (text: string, words: Vocabulary): string => {
+  if (!says(words.phrasesIn(text), 'pair')) return text;
+  const clauses = text.split(/(?=[,;·(])/u);
+  const kept = clauses.filter((c) => !says(words.phrasesIn(c), 'pair') || says(words.phrasesIn(c), 'cut'));
+  const left = kept.map((c) => c.trimEnd()).join('');
+  const pairs = words.phrasesIn(left).filter((p) => p.meaning === 'pair');
+  return pairs.reduce((t, p) => t.replace(new RegExp(`\\s*(\\b(as )?an? )?${p.found}`, 'iu'), ''), left);
+};
 
 const named = (text: string, name: string, hand: WearerSide): string => {
   const from = name === '' ? -1 : text.toLowerCase().indexOf(name.toLowerCase());

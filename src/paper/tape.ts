@@ -3,6 +3,7 @@ import { add, between, distance, ORIGIN, subtract } from '../geometry/point.ts';
 import { ringRange } from '../pattern/edges.ts';
 import type { InnerLine, Landmark, Outline, PaperPoint, PaperText, Piece, Span } from '../pattern/piece.ts';
 import { type Carrier, carrierOf, carry, inside } from './carry.ts';
+import { foldMark } from './fold-marks.ts';
 import { inDrawing, redrawLine } from './redraw-line.ts';
 import { along, sewnOnPaper } from './runs.ts';
 import { closedDarts, goneWith, seamDrawn } from './tape-closed.ts';
@@ -121,7 +122,8 @@ const lineNow = (inner: InnerLine, tracing: Tracing, carrier: Carrier, notches: 
       ? dartLine(inner, pricks, tracing)
       : inner.kind === 'drill'
         ? drillHole(pricks, tracing)
-        : stretched(pricks, carrier, isLevel(inner) ? tracing : undefined);
+        : ((inner.kind === 'fold mark' ? foldMark(inner, tracing) : undefined) ??
+          stretched(pricks, carrier, isLevel(inner) ? tracing : undefined));
   const spans = redrawLine(inner.spans, next, inner.closed, tracing.piece.upright);
   return spans === inner.spans ? inner : { ...inner, spans };
 };

@@ -1,5 +1,6 @@
 import type { Mates, SewnEdge } from '../pattern/pattern.ts';
-import type { Piece } from '../pattern/piece.ts';
+import type { Edge, Piece } from '../pattern/piece.ts';
+import { handOf } from '../pattern/wearer-side.ts';
 import type { Context } from './context.ts';
 import { stated } from './judging.ts';
 import { bandMates } from './mates-band.ts';
@@ -8,7 +9,7 @@ import { pocketsInSeams } from './mates-pocket.ts';
 import { skirtMates } from './mates-skirt.ts';
 import { trimMates } from './mates-trim.ts';
 import { yokeMates } from './mates-yoke.ts';
-import { mates, sewn, usualTimes } from './sewing.ts';
+import { edgesAcross, mates, sewn, usualTimes } from './sewing.ts';
 import type { SheetMates, SheetSewn } from './sheet/types.ts';
 import { normalise } from './vocabulary.ts';
 
@@ -51,21 +52,39 @@ const numbered = (list: readonly Mates[]): Mates[] => {
   });
 };
 
-/** A centre seam joins a piece to its own mirror image. */
+/** A centre seam joins a piece to its own mirror image, or the left piece to the right one where both are drawn. */
 const centreMates = (pieces: readonly Piece[]): Mates[] =>
-  pieces.flatMap((piece) =>
-    piece.edges
-      .filter((e) => e.role === 'centre' || (e.role === 'crotch' && piece.cut.count > 1))
-      .map((edge) => {
-        const side = { piece, edge };
-        return mates(
-          edge.role === 'crotch' ? 'crotch seam' : 'centre seam',
-          [sewn(side)],
-          [sewn(side)],
-          [{ says: 'a piece cut as a pair is sewn to itself along the centre', weight: 0.8 }],
-        );
-      }),
-  );
+  pieces.flatMap((piece) => {
+    const other = otherHand(piece, pieces);
+    return piece.edges.flatMap((edge): Mates[] => {
+      if (edge.role !== 'centre' && edge.role !== 'crotch') return [];
+      const id = edge.role === 'crotch' ? 'crotch seam' : 'centre seam';
+      const twin = other && mirroredEdge(piece, edge, other);
+      if (other && twin) {
+        if (handOf(piece) === 'right') return [];
+        const says = 'a left and a right piece are sewn together along the centre';
+        return [mates(id, [sewn({ piece, edge })], [sewn({ piece: other, edge: twin })], [{ says, weight: 0.7 }])];
+      }
+      if (edge.role === 'crotch' && piece.cut.count === 1) return [];
+      const says = 'a piece cut as a pair is sewn to itself along the centre';
+      return [mates(id, [sewn({ piece, edge })], [sewn({ piece, edge })], [{ says, weight: 0.8 }])];
+    });
+  });
+
+/** The one piece of the same part for the other side of the body. */
+const otherHand = (piece: Piece, pieces: readonly Piece[]): Piece | undefined => {
+  const hand = handOf(piece);
+  if (hand === undefined) return undefined;
+  const handed = pieces.filter((p) => p.part === piece.part && handOf(p) !== undefined);
+  return handed.length === 2 ? handed.find((p) => handOf(p) !== hand) : undefined;
+};
+
+/** Of a role the edges of a mirror image run the other way round. */
+const mirroredEdge = (piece: Piece, edge: Edge, other: Piece): Edge | undefined => {
+  const [own, theirs] = [edgesAcross(piece, edge.role), edgesAcross(other, edge.role)];
+  const at = own.findIndex((s) => s.edge === edge);
+  return at >= 0 && own.length === theirs.length ? theirs[own.length - 1 - at]?.edge : undefined;
+};
 
 const statedMates = (m: SheetMates, i: number, pieces: readonly Piece[], context: Context): Mates[] => {
   const row = (list: readonly SheetSewn[]): SewnEdge[] | undefined => {

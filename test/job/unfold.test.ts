@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -127,6 +127,39 @@ describe('pieces cut as a pair, for one side that differs', () => {
     expect(changes.length).toBe(4);
     expect(Math.max(...changes.slice(0, 2).map(Math.abs))).toBeLessThan(0.01);
     for (const change of changes.slice(2)) expect(change).toBeGreaterThan(11);
+  });
+
+  it('sews the crotch seam of the left leg to that of the right one, front and back', async () => {
+    const { after } = await run('trousers-cubics-inches.svg', 'one high hip=12mm', true);
+    const nameOf = (id: string): string => {
+      const piece = legs(after?.pieces ?? []).find((p) => p.id === id);
+      return piece ? `${piece.part} ${handOf(piece)}` : id;
+    };
+    const crotches = after?.mates
+      .filter((m) => m.one.some((s) => s.edge.startsWith('crotch')))
+      .map((m) => [...m.one, ...m.other].map((s) => nameOf(s.piece)).sort());
+    expect(crotches).toEqual([
+      ['trouser front left', 'trouser front right'],
+      ['trouser back left', 'trouser back right'],
+    ]);
+  });
+
+  it.each([
+    ['cut 2, a pair', 'cut 1'],
+    ['cut 2 mirrored', 'cut 1'],
+    ['cut 2 (as a pair), serge', 'cut 1, serge'],
+  ])('“%s” becomes “%s” on each of the two', async (drawn, wanted) => {
+    const out = mkdtempSync(join(tmpdir(), 'retrue-pair-'));
+    const svg = readFileSync(join(blocks, 'trousers-cubics-inches.svg'), 'utf8');
+    expect(svg.split('>cut 2<').length).toBe(3);
+    const pattern = join(out, 'trousers.svg');
+    writeFileSync(pattern, svg.replaceAll('>cut 2<', `>${drawn}<`));
+    const request = { pattern, wearer: 'one high hip=12mm', name: 'Edda', out, force: true, unfold: true };
+    const result = await alter(request, { onFindings: () => {}, onFitting: () => {} });
+    expect(result.done).toBe(1);
+    const altered = readFileSync(join(out, 'Edda', 'trousers.svg'), 'utf8');
+    expect(altered.split(`>${wanted}<`).length).toBe(5);
+    expect(altered).not.toMatch(/pair|mirrored/u);
   });
 
   it('a larger hip on one side comes out on its pieces alone, the girth larger by just that', async () => {

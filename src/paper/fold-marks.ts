@@ -1,0 +1,64 @@
+import type { Point } from '../geometry/point.ts';
+import { between, distance, dot, ORIGIN, subtract } from '../geometry/point.ts';
+import type { InnerLine } from '../pattern/piece.ts';
+import { edgeRun, pointsOf } from './runs.ts';
+import { displacement, footOn, moved, type Prick, type Tracing, trace } from './tracing.ts';
+
+/*
+ * The bracket that says “place on fold” tells of the whole fold, not of certain places of it: where the fold grows longer
+ * it stays where it is. Its arrow heads go with its ends.
+ */
+
+/** What ends this near the fold ends on it, what comes this near an end of the bracket is a head of it, mm. */
+const TOUCHES = 1;
+
+/** An end that is off the fold by no more than this is on it, mm. */
+const NOTHING = 1e-4;
+
+/** A line of the bracket where it now lies; undefined on a piece that has no fold. */
+export const foldMark = (inner: InnerLine, tracing: Tracing): readonly Prick[] | undefined => {
+  const pricks = tracing.lines.get(inner.id);
+  const fold = tracing.piece.edges.find((e) => e.role === 'fold');
+  if (!pricks || !fold) return undefined;
+  const was = foldOf(trace(tracing.piece), fold.id);
+  const now = foldOf(tracing, fold.id);
+  const isOn = (p: Prick | undefined): boolean => p !== undefined && distance(p.was, nearest(was, p.was)) <= TOUCHES;
+  if (isOn(pricks[0]) || isOn(pricks.at(-1))) return onFold(pricks, now, isOn);
+  const end = bracketsOf(tracing)
+    .flatMap((row) => onFold(row, now, isOn).filter((p, i) => isOn(p) && (i === 0 || i === row.length - 1)))
+    .find((e) => pricks.some((p) => distance(p.was, e.was) <= TOUCHES));
+  if (!end) return pricks;
+  const by = displacement(end);
+  return pricks.map((p) => moved(p, subtract(by, displacement(p))));
+};
+
+const bracketsOf = ({ piece, lines }: Tracing): (readonly Prick[])[] =>
+  piece.lines.filter((l) => l.kind === 'fold mark').flatMap((l) => [lines.get(l.id) ?? []]);
+
+const foldOf = (tracing: Tracing, edge: string): readonly Point[] => pointsOf(tracing, edgeRun(tracing, edge));
+
+/** Ends that lay on the fold are brought straight back to it; what lies abreast of an end goes with it. */
+const onFold = (
+  pricks: readonly Prick[],
+  fold: readonly Point[],
+  isOn: (p: Prick | undefined) => boolean,
+): readonly Prick[] => {
+  const [first, last] = [pricks[0], pricks.at(-1)];
+  if (!first || !last) return pricks;
+  const gap = (p: Prick): Point => {
+    const foot = nearest(fold, p.at);
+    return isOn(p) && distance(foot, p.at) > NOTHING ? subtract(foot, p.at) : ORIGIN;
+  };
+  const [a, b] = [gap(first), gap(last)];
+  const way = subtract(last.was, first.was);
+  const share = (p: Prick): number =>
+    Math.min(1, Math.max(0, dot(subtract(p.was, first.was), way) / Math.max(dot(way, way), 1e-9)));
+  return pricks.map((p) => moved(p, between(a, b, share(p))));
+};
+
+/** The place of a line nearest to a point. */
+const nearest = (row: readonly Point[], p: Point): Point =>
+  row
+    .slice(1)
+    .map((b, i) => between(row[i] as Point, b, Math.min(1, Math.max(0, footOn(row[i] as Point, b, p)))))
+    .reduce((best, q) => (distance(q, p) < distance(best, p) ? q : best), row[0] ?? p);
