@@ -19,6 +19,7 @@ export const arithmetic = (asked: Asked, show: LengthShown): string => {
     sum(origin, needed, show),
     ...othersTold(change, show),
     ...hereTold({ ...asked, amount: own }, change, show),
+    ...asidesTold(change, show),
     ...(besides ? [`asked for besides: ${besides.column} ${signed(besides.amount, show)}`] : []),
   ].join('; ');
 };
@@ -33,6 +34,12 @@ const othersTold = ({ effects }: Change, show: LengthShown): string[] => {
   );
   return each.length === 0 ? [] : [each.join(', ')];
 };
+
+/** 'abdomen, asked for directly, comes on top: +½ in at Skirt front'. */
+const asidesTold = ({ asides = [] }: Change, show: LengthShown): string[] =>
+  asides
+    .filter((a) => Math.abs(a.mm) >= SEEN)
+    .map(({ by, of, mm }) => `${by}, asked for directly, comes on top: ${signed(mm, show)} at ${of}`);
 
 /** What this alteration takes, where that is another amount than is needed: '+½ in here, its part above the elbow'. */
 const hereTold = ({ amount, why, part }: Asked, change: Change, show: LengthShown): string[] => {

@@ -1,4 +1,4 @@
-import type { Origin } from './contract.ts';
+import type { Aside, Origin } from './contract.ts';
 
 /** One alteration asked for, and where the amount came from. */
 export interface Asked {
@@ -32,6 +32,8 @@ export interface Change {
   readonly origin: Origin;
   /** What gave the measurement how much of that, once it has been tried on paper. */
   readonly effects?: Effects;
+  /** What was asked for directly adds to it in single places. */
+  readonly asides?: readonly Aside[];
 }
 
 /** What the alterations gave one measurement, mm, as measured on the paper. */

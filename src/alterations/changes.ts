@@ -7,6 +7,7 @@ import type { Change } from './asked.ts';
 import type { Needs, Origin } from './contract.ts';
 import { drives } from './driving.ts';
 import { SKIRT_LENGTHS } from './skirt-length.ts';
+import { onUnknownAllowance } from './unknown-allowance.ts';
 
 /** What the measurements given ask of a pattern, one by one, and which of them say nothing about it. */
 export const changesAsked = (
@@ -41,15 +42,15 @@ const changeOf = (
   if (!isShown(taken) && isKnownGarment(pattern)) return unused(measurement);
   const asked = needs.ease?.[measurement];
   const draftedFor = pattern.draftedFor[measurement];
-  if (asked !== undefined) return byEase(taken, measurement, wearer, asked);
+  if (asked !== undefined) return byEase(pattern, taken, measurement, wearer, asked);
   if (draftedFor !== undefined) {
     return changeFor({ kind: 'measurement', measurement, wearer, draftedFor }, wearer - draftedFor);
   }
-  if (FINISHED.has(measurement) && taken.takings.length > 0) return byEase(taken, measurement, wearer, 0);
+  if (FINISHED.has(measurement) && taken.takings.length > 0) return byEase(pattern, taken, measurement, wearer, 0);
   const usual = usualEase(pattern, needs, measurement);
   return usual === undefined
     ? notDraftedFor(measurement, taken)
-    : byEase(taken, measurement, wearer, usual, DEPTH_RULE);
+    : byEase(pattern, taken, measurement, wearer, usual, DEPTH_RULE);
 };
 
 /** Known so that a table can be checked by it; no piece shows it, and nobody expects that. */
@@ -88,12 +89,22 @@ const changeFor = (origin: Exclude<Origin, { kind: 'direct' }>, amount: number):
 });
 
 /** Needed change = body + ease − what the pattern measures. */
-const byEase = (taken: Taken, measurement: string, wearer: number, ease: number, rule?: string): Change | Finding => {
+const byEase = (
+  pattern: Pattern,
+  taken: Taken,
+  measurement: string,
+  wearer: number,
+  ease: number,
+  rule?: string,
+): Change | Finding => {
   const [taking] = taken.takings;
   if (!taking) return cannotTake(measurement, taken);
-  const pattern = taking.mm;
-  const origin = { kind: 'ease', measurement, wearer, ease, pattern, ...(rule === undefined ? {} : { rule }) } as const;
-  return changeFor(origin, wearer + ease - pattern);
+  const unknown = onUnknownAllowance(pattern, measurement, taken);
+  if (unknown) return unknown;
+  const { mm } = taking;
+  const told = rule === undefined ? {} : { rule };
+  const origin = { kind: 'ease', measurement, wearer, ease, pattern: mm, ...told } as const;
+  return changeFor(origin, wearer + ease - mm);
 };
 
 /**

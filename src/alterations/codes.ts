@@ -23,6 +23,10 @@ export const alterationCodes: Record<string, CodeMeaning> = {
     level: 'error',
     means: 'A measurement cannot be taken on the pattern, and the ease asked for there cannot be set.',
   },
+  'plan-allowance-unknown': {
+    level: 'error',
+    means: 'The pattern has a cutting line alone, so what it measures has allowances of unknown width in it.',
+  },
   'plan-not-measured': {
     level: 'warning',
     means: 'A measurement cannot be taken on the altered pieces, so nothing says whether it came out.',

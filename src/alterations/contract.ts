@@ -25,6 +25,16 @@ export interface Target {
   readonly before: readonly { readonly of: string; readonly mm: number }[];
   /** The same after the plan, on paper; absent when nothing was altered on paper. */
   readonly after?: readonly { readonly of: string; readonly mm: number }[];
+  /** What was asked for directly changes of it in single places, on purpose: not held against them. */
+  readonly asides?: readonly Aside[];
+}
+
+/** What a step asked for directly gives one place that shows a measurement, mm, other than the rest. */
+export interface Aside {
+  /** Catalogue name: 'abdomen'. */
+  readonly by: string;
+  readonly of: string;
+  readonly mm: number;
 }
 
 export interface PlannedStep {

@@ -2,7 +2,7 @@ import { type Garment, measuredAll } from '../paper/garment.ts';
 import type { OnPaper } from './alter.ts';
 import type { Change, Chosen, Effects } from './asked.ts';
 import type { Plan, PlannedStep, Target } from './contract.ts';
-import { measuresOf, offTarget } from './targets.ts';
+import { isShell, measuresOf, offTarget } from './targets.ts';
 
 /* What every step of a plan gave to a measurement: taken again on the paper between the steps. */
 
@@ -18,9 +18,11 @@ export const withEffects = (
 ): readonly Change[] =>
   changes.map((change) => {
     const target = plan.targets?.find((t) => t.measurement === change.measurement);
-    if (!target?.decides || change.amount === change.needed) return change;
+    if (!target?.decides) return change;
+    const told = target.asides ? { ...change, asides: target.asides } : change;
+    if (change.amount === change.needed) return told;
     const called = new Set(chosen.asked.filter((a) => a.change === change).map((a) => a.alteration));
-    return { ...change, effects: effectsOn(target, called, plan.steps, onPaper) };
+    return { ...told, effects: effectsOn(target, called, plan.steps, onPaper) };
   });
 
 const effectsOn = (
@@ -31,6 +33,7 @@ const effectsOn = (
 ): Effects => {
   const { measurement } = target;
   const at = [...stages, garment].map((stage) => meanOff(target, takenOn(stage, measurement)));
+  const aside = new Set(target.asides?.map((a) => a.by));
   const others = new Map<string, number>();
   let own = 0;
   at.slice(1).forEach((mm, i) => {
@@ -39,7 +42,8 @@ const effectsOn = (
     const by = step?.alteration ?? FOLLOWING;
     if (step && step.origin.kind !== 'direct' && step.origin.measurement === measurement) own += given * ownPart(step);
     // What else is asked of the alteration comes on top of what the measurement needs, or is told with it.
-    else if (!called.has(by)) others.set(by, (others.get(by) ?? 0) + given);
+    else if (!called.has(by) && !(step?.origin.kind === 'direct' && aside.has(by)))
+      others.set(by, (others.get(by) ?? 0) + given);
   });
   return { own, others: [...others].map(([by, mm]) => ({ by, mm })) };
 };
@@ -53,7 +57,7 @@ const takenOn = (stage: Garment, measurement: string): Target['before'] => measu
 /** How far a measurement is off on the shell, mm: the mean of the places that show it, 0 where none does. */
 export const meanOff = (target: Target, after: Target['before']): number => {
   const all = offTarget(target, after);
-  const shell = all.filter((o) => !o.of.includes(', '));
+  const shell = all.filter((o) => isShell(o.of));
   const counted = shell.length > 0 ? shell : all;
   return counted.length === 0 ? 0 : counted.reduce((sum, o) => sum + o.off, 0) / counted.length;
 };

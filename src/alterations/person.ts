@@ -3,6 +3,7 @@ import { measuredAll, withHipLevels } from '../paper/garment.ts';
 import { withMeasuredPlaces } from '../paper/measured-places.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { alterOnPaper, hipDepth, type OnPaper, tapePattern } from './alter.ts';
+import { withAsides } from './asides.ts';
 import type { Change } from './asked.ts';
 import { changesAsked } from './changes.ts';
 import type { Altered, AlterOptions, Needs, Plan, PlanOptions } from './contract.ts';
@@ -77,7 +78,10 @@ const workOut = (
   const errors = onPaper.findings.filter((f) => f.level === 'error');
   if (errors.length > 0) return { errors };
   const measured = measuredAll(onPaper.garment);
-  const targets = (plan.targets ?? []).map((t) => ({ ...t, after: measuresOf(measured, t.measurement) }));
+  const targets = withAsides(plan.targets ?? [], plan.steps, onPaper.stages).map((t) => ({
+    ...t,
+    after: measuresOf(measured, t.measurement),
+  }));
   return { plan: { ...plan, targets }, onPaper };
 };
 

@@ -36,8 +36,15 @@ export const measuresOf = (pattern: Pattern, measurement: string): Target['befor
 export const offTarget = (target: Target, after: Target['before']): readonly { of: string; off: number }[] =>
   target.before.flatMap((was) => {
     const is = after.find((a) => a.of === was.of);
-    return is ? [{ of: was.of, off: is.mm - was.mm - target.needed }] : [];
+    return is ? [{ of: was.of, off: is.mm - was.mm - neededAt(target, was.of) }] : [];
   });
+
+/** Change needed at one place, mm: what was asked for there directly comes on top. */
+const neededAt = ({ needed, asides = [] }: Target, of: string): number =>
+  asides.filter((a) => a.of === of).reduce((sum, a) => sum + a.mm, needed);
+
+/** Whether a place that shows a measurement is of the shell: 'skirt', and not 'skirt, lining'. */
+export const isShell = (of: string): boolean => !of.includes(', ');
 
 /** What a measure may be off in the end, mm. */
 export const WITHIN = 1;
@@ -75,7 +82,7 @@ export const notMeasured = (pattern: Pattern, plan: Plan): Finding[] =>
     );
 
 const cameOut = (target: Target, { of, off }: { of: string; off: number }, show: LengthShown): string =>
-  `The ${target.measurement} was to change by ${signed(target.needed, show)}, and comes out ${signed(target.needed + off, show)} (${of})`;
+  `The ${target.measurement} was to change by ${signed(neededAt(target, of), show)}, and comes out ${signed(neededAt(target, of) + off, show)} (${of})`;
 
 const notMet = (
   target: Target,
@@ -91,9 +98,9 @@ const notMet = (
   try: 'Ask for fewer alterations at once, or take what is left at a fitting; --beyond-limits writes it as it comes out.',
 });
 
-const whyNotMet = (target: Target, { off }: { off: number }, alike: boolean): string => {
+const whyNotMet = (target: Target, { of, off }: { of: string; off: number }, alike: boolean): string => {
   if (!alike) return 'the parts of the garment that show it do not change alike';
-  return Math.abs(target.needed + off) <= WITHIN
+  return Math.abs(neededAt(target, of) + off) <= WITHIN
     ? 'nothing that is altered moves it'
     : 'the alterations asked for work against each other';
 };

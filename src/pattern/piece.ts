@@ -20,6 +20,8 @@ export interface Piece {
   /** Anticlockwise. The line that is sewn; alterations work on it. */
   readonly seamLine: Outline;
   readonly seamLineFrom: 'drawn' | 'derived' | 'only outline';
+  /** The only outline is known to be the cutting line, and not how wide its allowance is: measures have that in them. */
+  readonly allowanceUnknown?: true;
   /** Anticlockwise. Absent when the piece has no allowance. */
   readonly cuttingLine?: Outline;
   /** Cover the seam line without gap or overlap, anticlockwise. */

@@ -52,6 +52,7 @@ export const assemble = (read: ReadPiece, context: Context): Piece => {
     cut: cutOf(read, edges, context),
     seamLine: outlineOf(seam.shape.trace),
     seamLineFrom: seam.from,
+    ...(seam.from === 'only outline' && read.outlines.is === 'cutting line' ? { allowanceUnknown: true } : {}),
     ...(seam.cutting ? { cuttingLine: outlineOf(seam.cutting) } : {}),
     edges,
     levels,
