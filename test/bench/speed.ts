@@ -130,18 +130,13 @@ const start = (): void => {
   tell('  node with commander alone', ms(node), times(1));
   tell('  retrue --version', ms(command([RETRUE, '--version'], 5)), times(command([RETRUE, '--version'], 5) / node));
   for (const pattern of PATTERNS) {
-    const out = ['--out', join(folder, 'cold'), '--force'];
+    const out = ['--out', join(folder, 'cold'), '--force', '--no-report'];
     const one = command([RETRUE, 'alter', pattern, '--wearer', WEARER, ...out], 5);
     tell(`  one fitting of ${pattern}`, ms(one), times(one / node));
   }
 };
 
 const workers = (): void => {
-  const help = spawnSync(process.execPath, [RETRUE, 'help', 'alter'], { encoding: 'utf8' }).stdout;
-  if (!help.includes('--workers')) {
-    tell('one worker beside two: alter has no --workers here');
-    return;
-  }
   const fittings = table(Number(most));
   const run = (count: number): number =>
     command(
@@ -156,6 +151,7 @@ const workers = (): void => {
         '--out',
         join(folder, 'side'),
         '--force',
+        '--no-report',
       ],
       1,
     );
