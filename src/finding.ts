@@ -42,6 +42,10 @@ export interface CodeMeaning {
   readonly means: string;
 }
 
+/** Whether what came back is the finding that tells why there is nothing else. */
+export const isFinding = (value: unknown): value is Finding =>
+  typeof value === 'object' && value !== null && 'code' in value && 'try' in value;
+
 export const hasErrors = (findings: readonly Finding[]): boolean => findings.some((f) => f.level === 'error');
 
 /** Thrown when the program itself is at fault; never for bad input. */

@@ -3,6 +3,7 @@ import type { Finding } from '../finding.ts';
 import { parseLength } from '../measurements/units.ts';
 import { nearestWord, plainWords } from '../measurements/words.ts';
 import { catalogue, namesOf } from './catalogue.ts';
+import { optionUnknown } from './option-unknown.ts';
 
 export interface Choices {
   readonly choices: PlanOptions['choices'];
@@ -88,10 +89,5 @@ const nearAlteration = (words: string): string => {
   return near === undefined ? form : `Did you mean “${near}”? ${form}`;
 };
 
-const refused = (excerpt: string, message: string, remedy: string): Finding => ({
-  code: 'job-option-unknown',
-  level: 'error',
-  where: { excerpt },
-  message,
-  try: remedy,
-});
+const refused = (excerpt: string, message: string, remedy: string): Finding =>
+  optionUnknown(message, remedy, { excerpt });

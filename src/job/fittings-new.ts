@@ -7,6 +7,7 @@ import { settleDraftedFor } from './drafted.ts';
 import { columnsFor, type NewColumn } from './fittings-columns.ts';
 import { notesText } from './fittings-notes.ts';
 import { workbookOf } from './fittings-workbook.ts';
+import { optionUnknown } from './option-unknown.ts';
 import type { PatternFile } from './patternfile.ts';
 import { readPatternFile } from './patternfile.ts';
 import { isSystemError, refuseToOverwrite, store, writeFailed } from './store.ts';
@@ -158,13 +159,8 @@ const outputsOf = async (
 const csvOf = (columns: readonly NewColumn[], mark: string): string =>
   `\uFEFF${columns.map(({ heading }) => heading).join(mark)}\r\n`;
 
-const unknown = (value: string, what: string, option: string, known: readonly string[]): Finding => ({
-  code: 'job-option-unknown',
-  level: 'error',
-  where: {},
-  message: `“${value}” is no ${what}.`,
-  try: `Write ${option} ${known.join(', ')}.`,
-});
+const unknown = (value: string, what: string, option: string, known: readonly string[]): Finding =>
+  optionUnknown(`“${value}” is no ${what}.`, `Write ${option} ${known.join(', ')}.`);
 
 const nothingUsed = (files: readonly PatternFile[]): Finding => ({
   code: 'job-fittings-no-columns',

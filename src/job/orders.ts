@@ -5,6 +5,7 @@ import type { Pattern } from '../pattern/pattern.ts';
 import type { DraftedOptions } from './drafted.ts';
 import { settleDraftedFor } from './drafted.ts';
 import { readEase } from './ease.ts';
+import { optionUnknown } from './option-unknown.ts';
 import { placed } from './order-places.ts';
 import { readRows } from './order-rows.ts';
 import type { Sizing } from './sizing.ts';
@@ -112,13 +113,7 @@ const once = (findings: readonly Finding[]): Finding[] => {
 const shownIn = (text: string | undefined): LengthShown | Finding | undefined => {
   const show = text?.trim().toLowerCase();
   if (show === undefined || show === 'in' || show === 'cm' || show === 'mm') return show;
-  return {
-    code: 'job-option-unknown',
-    level: 'error',
-    where: {},
-    message: `“${text}” is not a unit lengths can be shown in.`,
-    try: 'Write --show in, cm or mm.',
-  };
+  return optionUnknown(`“${text}” is not a unit lengths can be shown in.`, 'Write --show in, cm or mm.');
 };
 
 const oneBodyForSizes: Finding = {

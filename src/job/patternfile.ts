@@ -9,6 +9,7 @@ import { recognise } from '../recognise/index.ts';
 import type { PatternSheet } from '../recognise/sheet/types.ts';
 import { sha256 } from './digest.ts';
 import { formatOf } from './formats.ts';
+import { optionUnknown } from './option-unknown.ts';
 import type { ViewReport } from './view.ts';
 import { layOutView } from './view.ts';
 
@@ -141,13 +142,7 @@ const settleUnits = (option: string | undefined, sheet: PatternSheet | undefined
   if (name === undefined) return undefined;
   const millimetresPerUnit = UNITS[name];
   if (millimetresPerUnit !== undefined) return { millimetresPerUnit, name };
-  return {
-    code: 'job-option-unknown',
-    level: 'error',
-    where: {},
-    message: `“${option}” is not a unit a pattern file can be drawn in.`,
-    try: 'Write --units mm, cm, in or px.',
-  };
+  return optionUnknown(`“${option}” is not a unit a pattern file can be drawn in.`, 'Write --units mm, cm, in or px.');
 };
 
 export const unreadable = (path: string, error: unknown): Finding => {

@@ -1,4 +1,4 @@
-import type { Finding } from '../finding.ts';
+import { type Finding, isFinding } from '../finding.ts';
 import type { Machine, Margins, SheetFormatName } from '../formats/sheet.ts';
 import type { CutLine } from '../layout/contour.ts';
 import type { Counting } from '../layout/copies.ts';
@@ -7,6 +7,7 @@ import { EFFORTS, type EffortName } from '../layout/nest/item.ts';
 import { PAPER_SIZES, type PaperSize, paperCalled } from '../layout/paper-sizes.ts';
 import type { Lay } from '../layout/template.ts';
 import { isProblem, parseLength } from '../measurements/units.ts';
+import { optionUnknown } from './option-unknown.ts';
 import { readMachine } from './plot-machine.ts';
 import { sheetFormatNames } from './sheet-writers.ts';
 
@@ -100,14 +101,12 @@ const clothIfLaid = (lay: Lay, { cloth }: PlotOptions, width: number): number | 
   return lay === 'folded' ? width / 2 : width;
 };
 
-const isFinding = (value: unknown): value is Finding => typeof value === 'object' && value !== null && 'code' in value;
-
 const lengthOf = (text: string, option: string, least: number): number | Finding => {
   const read = parseLength(text, 'mm');
   if (isProblem(read))
-    return refused(`${option} ${text}: ${read.message}`, `${read.try} A bare number is millimetres.`);
+    return optionUnknown(`${option} ${text}: ${read.message}`, `${read.try} A bare number is millimetres.`);
   if (read.mm >= least && !read.signed) return read.mm;
-  return refused(
+  return optionUnknown(
     `${option} ${text} is too small.`,
     `Give at least ${least} mm, for instance ${option} ${Math.max(least, 1) * 2}mm.`,
   );
@@ -126,7 +125,7 @@ const paperOf = (text: string): PaperSize | Finding => {
   if (width && height && !isProblem(width) && !isProblem(height) && Math.min(width.mm, height.mm) >= 100) {
     return { name: text, width: Math.min(width.mm, height.mm), height: Math.max(width.mm, height.mm) };
   }
-  return refused(
+  return optionUnknown(
     `“${text}” is not a sheet of paper known here.`,
     `Write --paper ${PAPER_SIZES.map((p) => p.name).join(', ')}, or width x height such as 210x297.`,
   );
@@ -134,7 +133,7 @@ const paperOf = (text: string): PaperSize | Finding => {
 
 const choice = <T extends string>(text: string, option: string, known: readonly T[]): T | Finding =>
   known.find((k) => k === text.trim().toLowerCase()) ??
-  refused(
+  optionUnknown(
     `${option} cannot be “${text}”.`,
     `Write ${option} with one of: ${known.map((k) => (k.includes(' ') ? `'${k}'` : k)).join(', ')}.`,
   );
@@ -143,7 +142,7 @@ const effortOf = (text: string): EffortName | number | Finding => {
   if (text in EFFORTS) return text as EffortName;
   const count = Number(text);
   if (Number.isInteger(count) && count >= 0 && count <= 1e9 && text.trim() !== '') return count;
-  return refused(
+  return optionUnknown(
     `--effort cannot be “${text}”.`,
     `Write ${Object.keys(EFFORTS).join(', ')}, or how many trials it may take.`,
   );
@@ -153,7 +152,7 @@ const whole = (text: string, option: string): number | Finding => {
   const n = Number(text);
   return Number.isInteger(n) && n >= 0 && n < 2 ** 31
     ? n
-    : refused(`${option} cannot be “${text}”.`, `Write a whole number, such as ${option} 1.`);
+    : optionUnknown(`${option} cannot be “${text}”.`, `Write a whole number, such as ${option} 1.`);
 };
 
 const formatsOf = (to: string, findings: Finding[]): Pick<PlotSettings, 'formats' | 'apparel'> => {
@@ -161,7 +160,7 @@ const formatsOf = (to: string, findings: Finding[]): Pick<PlotSettings, 'formats
   const all = [...sheetFormatNames, APPAREL];
   const unknown = asked.filter((name) => !(all as readonly string[]).includes(name));
   const remedy = `Write --to ${all.join(',')}, or one of them.`;
-  findings.push(...unknown.map((name) => refused(`“${name}” is not a format for sheets.`, remedy)));
+  findings.push(...unknown.map((name) => optionUnknown(`“${name}” is not a format for sheets.`, remedy)));
   return { formats: sheetFormatNames.filter((f) => asked.includes(f)), apparel: asked.includes(APPAREL) };
 };
 
@@ -171,12 +170,4 @@ const noSize = (): Finding => ({
   where: {},
   message: 'Nothing says how wide the roll is, or which sheets the pieces are to be printed on.',
   try: 'Add --roll 914 (or --roll 36in), or --paper A4, or a machine with a width such as --machine roll-printer-36.',
-});
-
-const refused = (message: string, remedy: string): Finding => ({
-  code: 'job-option-unknown',
-  level: 'error',
-  where: {},
-  message,
-  try: remedy,
 });

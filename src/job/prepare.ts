@@ -6,6 +6,7 @@ import { type BenchSetup, benchOn, keeping } from './bench.ts';
 import { readChoices } from './choices.ts';
 import type { Bench } from './fitting.ts';
 import { formatNames } from './formats.ts';
+import { optionUnknown } from './option-unknown.ts';
 import type { Order, OrderOptions } from './orders.ts';
 import { settleOrders } from './orders.ts';
 import type { PatternFile, PatternFileOptions } from './patternfile.ts';
@@ -105,10 +106,8 @@ const oneSheetForAll: Finding = {
   try: 'Lay each sheet beside its pattern, as PATTERN.sheet.yaml.',
 };
 
-const unknownFormat = (name: string): Finding => ({
-  code: 'job-option-unknown',
-  level: 'error',
-  where: {},
-  message: `“${name}” is not a format that can be written.`,
-  try: `Write --to ${formatNames.join(',')}, or one of them.`,
-});
+const unknownFormat = (name: string): Finding =>
+  optionUnknown(
+    `“${name}” is not a format that can be written.`,
+    `Write --to ${formatNames.join(',')}, or one of them.`,
+  );

@@ -9,6 +9,7 @@ import { madeAt } from './ledger.ts';
 import { readManifest } from './manifest.ts';
 import { openPrinter, paperFor, type ReportAsked } from './report.ts';
 import { indexContent, type Listed } from './report-index.ts';
+import { manifestName } from './run-shard.ts';
 import { isSystemError, store, storeParts, there, writeFailed } from './store.ts';
 
 /* The list of all fittings, in the folder of the run. */
@@ -19,7 +20,7 @@ export const indexNames = (asked: ReportAsked): string[] => asked.formats.map((f
 /** Writes the lists anew from what lies in the folder, so that a run that is taken up again ends with the same. */
 export const writeIndex = async (out: string, asked: ReportAsked, lines?: Iterable<Listed>): Promise<Finding[]> => {
   // Gone through once for each format.
-  const all = [...(lines ?? (await readManifest(join(out, 'manifest.jsonl'))).values())];
+  const all = [...(lines ?? (await readManifest(join(out, manifestName(undefined)))).values())];
   const findings: Finding[] = [];
   for (const format of asked.formats) {
     const path = join(out, `index.${format}`);

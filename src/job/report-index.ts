@@ -1,10 +1,10 @@
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Cell, cell, end, type Row, type Section, start, strongCell, words } from '../report/content.ts';
 import type { ListContent } from '../report/list-content.ts';
 import { type Ledger, type LedgerPiece, madeAt, type Status } from './ledger.ts';
 import { madeBy, toLookAt } from './report-fitting.ts';
 import { headed, linkTo } from './report-parts.ts';
+import { ledgerIn } from './run-files.ts';
 import { exists } from './store.ts';
 import { version } from './version.ts';
 import { plural } from './words.ts';
@@ -70,14 +70,6 @@ async function* rowsOf(out: string, lines: readonly Listed[], page: string, cut:
     yield rowOf(number, line, ledger, there ? link : undefined);
   }
 }
-
-const ledgerIn = async (folder: string): Promise<Ledger | undefined> => {
-  try {
-    return JSON.parse(await readFile(join(folder, 'ledger.json'), 'utf8')) as Ledger;
-  } catch {
-    return undefined;
-  }
-};
 
 /** Which pattern, and which size of it. */
 const garmentOf = ({ pattern }: Listed, ledger: Ledger | undefined): string[] => {

@@ -4,6 +4,7 @@ import type { OpenPrinter } from '../formats/print.ts';
 import { htmlPage } from '../report/html.ts';
 import { PAPERS, pagesOf, textsOf } from '../report/pages.ts';
 import type { OutputFile } from './making.ts';
+import { optionUnknown } from './option-unknown.ts';
 import { fittingContent } from './report-fitting.ts';
 import type { ReportParts } from './report-parts.ts';
 
@@ -38,23 +39,15 @@ export const settleReport = ({
   const paper = REPORT_PAPERS.find((p) => p.toLowerCase() === reportPaper?.trim().toLowerCase());
   const findings = [
     ...unknown.map((name) =>
-      unknownOption(`“${name}” is no form a page can have.`, '--report html,pdf, or one of them'),
+      optionUnknown(`“${name}” is no form a page can have.`, 'Write --report html,pdf, or one of them.'),
     ),
     ...(reportPaper !== undefined && !paper
-      ? [unknownOption(`“${reportPaper}” is no paper for pages.`, '--report-paper A4 or Letter')]
+      ? [optionUnknown(`“${reportPaper}” is no paper for pages.`, 'Write --report-paper A4 or Letter.')]
       : []),
   ];
   if (findings.length > 0 || formats.length === 0) return { findings };
   return { asked: { formats, ...(paper ? { paper } : {}) }, findings };
 };
-
-const unknownOption = (message: string, write: string): Finding => ({
-  code: 'job-option-unknown',
-  level: 'error',
-  where: {},
-  message,
-  try: `Write ${write}.`,
-});
 
 /** Names of the pages that a fitting gets. */
 export const reportNames = (asked: ReportAsked | undefined): string[] => (asked?.formats ?? []).map(pageName);

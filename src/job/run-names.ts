@@ -2,6 +2,7 @@ import type { Finding } from '../finding.ts';
 import { nearestWord } from '../measurements/words.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { folderFor, folderKey } from './folders.ts';
+import { optionUnknown } from './option-unknown.ts';
 import type { Order } from './orders.ts';
 import { bareName } from './wardrobe.ts';
 
@@ -13,7 +14,6 @@ const FIELDS = {
   size: 'the size of the pattern, where the file says it',
 } as const;
 export type NameField = keyof typeof FIELDS;
-export const nameFields = FIELDS;
 
 /** The parts of a folder's path, each a text with fields. */
 export interface NameTemplate {
@@ -92,19 +92,14 @@ const collision = (order: Order, all: readonly Order[], folder: string): Finding
 const fieldUnknown = (template: string, field: string): Finding => {
   const names = Object.keys(FIELDS);
   const near = nearestWord(field, names);
-  return {
-    code: 'job-option-unknown',
-    level: 'error',
-    where: { excerpt: template },
-    message: `--names has no field {${field}}.`,
-    try: `${near === undefined ? '' : `Did you mean {${near}}? `}The fields are ${names.map((n) => `{${n}}`).join(', ')}.`,
-  };
+  const meant = near === undefined ? '' : `Did you mean {${near}}? `;
+  const remedy = `${meant}The fields are ${names.map((n) => `{${n}}`).join(', ')}.`;
+  return optionUnknown(`--names has no field {${field}}.`, remedy, { excerpt: template });
 };
 
-const notATemplate = (template: string): Finding => ({
-  code: 'job-option-unknown',
-  level: 'error',
-  where: { excerpt: template },
-  message: `--names “${template}” does not say how the folders of two fittings differ.`,
-  try: "Write fields in braces, such as --names '{wearer}/{pattern} {size}'.",
-});
+const notATemplate = (template: string): Finding =>
+  optionUnknown(
+    `--names “${template}” does not say how the folders of two fittings differ.`,
+    "Write fields in braces, such as --names '{wearer}/{pattern} {size}'.",
+    { excerpt: template },
+  );

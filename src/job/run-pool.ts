@@ -2,6 +2,7 @@ import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import type { Finding } from '../finding.ts';
 import { builtWorker } from './built-worker.ts';
+import { optionUnknown } from './option-unknown.ts';
 import type { Prepared } from './prepare.ts';
 import { type Carried, carry, type Job } from './run-work.ts';
 
@@ -23,13 +24,7 @@ export const readWorkers = (text: string | undefined, fittings: number): number 
   if (asked === 'auto') return Math.max(1, Math.min(availableParallelism(), Math.floor(fittings / WORTH_A_THREAD)));
   const count = Number(asked);
   if (/^\d+$/.test(asked) && count >= 1 && count <= MOST_THREADS) return Math.max(1, Math.min(count, fittings));
-  return {
-    code: 'job-option-unknown',
-    level: 'error',
-    where: {},
-    message: `--workers cannot be “${text}”.`,
-    try: `Write auto, or a number from 1 to ${MOST_THREADS}.`,
-  };
+  return optionUnknown(`--workers cannot be “${text}”.`, `Write auto, or a number from 1 to ${MOST_THREADS}.`);
 };
 const MOST_THREADS = 512;
 

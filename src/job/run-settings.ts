@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import type { Finding } from '../finding.ts';
+import { type Finding, isFinding } from '../finding.ts';
 import type { FittingRequest } from './prepare.ts';
 import { type NameTemplate, readTemplate } from './run-names.ts';
 import { readWorkers } from './run-pool.ts';
@@ -48,5 +48,3 @@ export const settleRun = (
   }
   return { findings: [template, shard, threads].filter(isFinding) };
 };
-
-const isFinding = (one: unknown): one is Finding => typeof one === 'object' && one !== null && 'code' in one;

@@ -1,4 +1,5 @@
 import type { Finding } from '../finding.ts';
+import { optionUnknown } from './option-unknown.ts';
 
 /** One part of a run that is spread over machines: the i-th of n. */
 export interface Shard {
@@ -25,7 +26,7 @@ export const readShard = (text: string | undefined, env: Environment): Shard | F
   if (indexed) return fromKubernetes(Number(indexed[1]), env);
   const stated = /^(\d+)\s*\/\s*(\d+)$/.exec(asked);
   const shard = stated && within({ index: Number(stated[1]), of: Number(stated[2]) });
-  return shard ?? refused(`--shard “${text}” is not a part of a whole.`, FORMS);
+  return shard ?? optionUnknown(`--shard “${text}” is not a part of a whole.`, FORMS);
 };
 
 const FORMS = 'Write --shard 1/4 to 4/4, --shard slurm, or --shard kubernetes/4 with the number of completions.';
@@ -43,14 +44,14 @@ const fromSlurm = (env: Environment): Shard | Finding => {
   const first = wholeNumber(env.SLURM_ARRAY_TASK_MIN) ?? 0;
   const step = wholeNumber(env.SLURM_ARRAY_TASK_STEP) ?? 1;
   if (id === undefined || of === undefined) {
-    return refused(
+    return optionUnknown(
       '--shard slurm: SLURM_ARRAY_TASK_ID and SLURM_ARRAY_TASK_COUNT are not both set.',
       'Submit the job as an array, sbatch --array=1-4, or name the part: --shard 1/4.',
     );
   }
   const shard = within({ index: (id - first) / step + 1, of });
   if (shard && Number.isInteger(shard.index)) return shard;
-  return refused(
+  return optionUnknown(
     `--shard slurm: task ${id} has no place among ${of} tasks from ${first} on.`,
     'Number the array without gaps, such as --array=1-4, or name the part: --shard 1/4.',
   );
@@ -59,14 +60,14 @@ const fromSlurm = (env: Environment): Shard | Finding => {
 const fromKubernetes = (of: number, env: Environment): Shard | Finding => {
   const index = wholeNumber(env.JOB_COMPLETION_INDEX);
   if (index === undefined) {
-    return refused(
+    return optionUnknown(
       '--shard kubernetes: JOB_COMPLETION_INDEX is not set.',
       'Set completionMode: Indexed in the job, or name the part: --shard 1/4.',
     );
   }
   return (
     within({ index: index + 1, of }) ??
-    refused(
+    optionUnknown(
       `--shard kubernetes/${of}: the index ${index} is not below ${of}.`,
       "Give the job's number of completions behind the stroke.",
     )
@@ -79,11 +80,3 @@ export const isInShard = (place: number, shard: Shard | undefined): boolean =>
 
 export const manifestName = (shard: Shard | undefined): string =>
   shard === undefined ? 'manifest.jsonl' : `manifest.${shard.index}-of-${shard.of}.jsonl`;
-
-const refused = (message: string, remedy: string): Finding => ({
-  code: 'job-option-unknown',
-  level: 'error',
-  where: {},
-  message,
-  try: remedy,
-});

@@ -6,7 +6,7 @@ import { bring, plus, STILL } from './bend.ts';
 import { placedAt } from './joining.ts';
 import { NoRoom } from './no-room.ts';
 import { seamRunTo } from './run-out.ts';
-import { at, pointsOf } from './runs.ts';
+import { pointsOf } from './runs.ts';
 import { solve } from './solve.ts';
 import { moved, type Tracing } from './tracing.ts';
 
@@ -84,19 +84,3 @@ const underarmLevelled = (tracing: Tracing, by: number): Tracing => {
 
 /** Whether an armhole of a piece comes down to the underarm. */
 export const reachesUnderarm = (tracing: Tracing): boolean => armholesOf(tracing).some((a) => a.beyond.role === 'side');
-
-/** Depth that is left above the underarm on the side of a piece, mm: how far its side seam can be cut off. */
-export const sideBelowUnderarm = (tracing: Tracing): number =>
-  Math.min(
-    ...armholesOf(tracing)
-      .filter((a) => a.beyond.role === 'side')
-      .map((a) => {
-        const foot = runAlong(tracing, a).at(-1) as number;
-        const step = a.from === 'end' ? -1 : 1;
-        const count = tracing.seam.length;
-        let i = foot;
-        do i = (i + step + count) % count;
-        while (!tracing.seam[i]?.corner);
-        return at(tracing, foot).y - at(tracing, i).y;
-      }),
-  );

@@ -1,4 +1,3 @@
-import { edgeCalled } from '../pattern/edges.ts';
 import { type Mates, type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
 import type { Edge, Piece } from '../pattern/piece.ts';
 import { FACED } from './follow-facing.ts';
@@ -87,6 +86,3 @@ const likelyRows = (pattern: Pattern, piece: Piece, isBody: IsBody): RowFor[] =>
 export const isFacing = (piece: Piece): boolean => piece.part.endsWith('facing') || piece.cut.cloth === 'facing';
 
 export const isFaced = (edge: Edge): boolean => FACED.has(edge.role);
-
-/** The name an edge of a piece goes by: its role. */
-export const roleIn = (piece: Piece, edge: string): string => edgeCalled(piece, edge)?.role ?? edge;
