@@ -1,9 +1,9 @@
 import type { Finding } from '../finding.ts';
 import { selfCrossings } from '../geometry/crossings.ts';
 import { flatten } from '../geometry/flatten.ts';
-import { distanceToPath, signedArea } from '../geometry/path.ts';
+import { distanceToPath, polyline, signedArea } from '../geometry/path.ts';
 import type { Point } from '../geometry/point.ts';
-import { distance, subtract, turnBetween } from '../geometry/point.ts';
+import { distance, subtract, turnBetween, turnOver } from '../geometry/point.ts';
 import { edgeRuns, outlineSegments, ringRange } from '../pattern/edges.ts';
 import type { Edge, Outline, Piece } from '../pattern/piece.ts';
 import { isUntouched, onceForEachEdge, onceForEachOutline } from './of-the-block.ts';
@@ -70,11 +70,9 @@ export const sharpestTurn = (piece: Piece, edge: Edge, over: number): { turn: nu
     const points = evenly(flatten(run, 0.01), 1);
     for (let i = reach; i + reach < points.length; i++) {
       const here = points[i] as Point;
-      if (mouths.some((m) => distance(here, m.middle) < m.half + reach)) continue;
-      const turn = Math.abs(
-        turnBetween(subtract(here, points[i - reach] as Point), subtract(points[i + reach] as Point, here)),
-      );
-      const told = (turn * TURN_WITHIN) / reach;
+      if (mouths.length > 0 && mouths.some((m) => distance(here, m.middle) < m.half + reach)) continue;
+      const turn = turnOver(points[i - reach] as Point, here, points[i + reach] as Point);
+      const told = (Math.abs(turn) * TURN_WITHIN) / reach;
       if (told > sharpest.turn) sharpest = { turn: told, at: here };
     }
   }
@@ -162,10 +160,8 @@ export const grainFindings = (before: Piece, after: Piece): Finding[] => {
 export const allowancesAlong = (piece: Piece, edge: Edge): number[] => {
   if (!piece.cuttingLine || edge.cuttingFirst === undefined || edge.cuttingLast === undefined) return [];
   const cut = piece.cuttingLine.spans;
-  const path = {
-    segments: ringRange(edge.cuttingFirst, edge.cuttingLast, cut.length).flatMap((i) => cut[i]?.segments ?? []),
-    closed: false,
-  };
+  const along = ringRange(edge.cuttingFirst, edge.cuttingLast, cut.length).flatMap((i) => cut[i]?.segments ?? []);
+  const path = polyline(flatten(along, 0.01));
   if (path.segments.length === 0) return [];
   const mouths = lineDartMouths(piece, edge);
   const places = edgeRuns(piece, edge)

@@ -1,4 +1,4 @@
-import { type Point, size } from './point.ts';
+import type { Point } from './point.ts';
 
 /** Upright box round something, mm. The empty box has min = +Infinity, max = −Infinity. */
 export interface Bounds {
@@ -19,7 +19,16 @@ export const include = (b: Bounds, p: Point): Bounds => ({
   maxY: Math.max(b.maxY, p.y),
 });
 
-export const boundsOfPoints = (points: readonly Point[]): Bounds => points.reduce(include, EMPTY_BOUNDS);
+export const boundsOfPoints = (points: readonly Point[]): Bounds => {
+  let { minX, minY, maxX, maxY } = EMPTY_BOUNDS;
+  for (const { x, y } of points) {
+    minX = Math.min(minX, x);
+    minY = Math.min(minY, y);
+    maxX = Math.max(maxX, x);
+    maxY = Math.max(maxY, y);
+  }
+  return { minX, minY, maxX, maxY };
+};
 
 export const unionBounds = (a: Bounds, b: Bounds): Bounds => ({
   minX: Math.min(a.minX, b.minX),
@@ -53,5 +62,8 @@ export const overlap = (a: Bounds, b: Bounds): boolean =>
   a.minX <= b.maxX && b.minX <= a.maxX && a.minY <= b.maxY && b.minY <= a.maxY;
 
 /** Least distance from p to the box; 0 inside. */
-export const distanceToBounds = (b: Bounds, p: Point): number =>
-  size({ x: Math.max(b.minX - p.x, 0, p.x - b.maxX), y: Math.max(b.minY - p.y, 0, p.y - b.maxY) });
+export const distanceToBounds = (b: Bounds, p: Point): number => {
+  const dx = Math.max(b.minX - p.x, 0, p.x - b.maxX);
+  const dy = Math.max(b.minY - p.y, 0, p.y - b.maxY);
+  return Math.sqrt(dx * dx + dy * dy);
+};

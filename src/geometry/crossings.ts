@@ -2,8 +2,8 @@ import type { Bounds } from './bounds.ts';
 import { cubicBounds, cubicInflections, cubicSplit, cubicTurns } from './cubic.ts';
 import { intersections } from './intersect.ts';
 import type { Path } from './path.ts';
-import { distance, type Point } from './point.ts';
-import { boundsOf, type CubicSegment, type Segment } from './segment.ts';
+import { distance, dot, type Point, same, size, subtract, unit } from './point.ts';
+import { boundsOf, type CubicSegment, type LineSegment, type Segment } from './segment.ts';
 
 export interface SelfCrossing {
   readonly point: Point;
@@ -40,18 +40,44 @@ export const selfMeetings = (path: Path): SelfCrossing[] => {
 const meetingsOf = (path: Path, i: number, j: number): SelfCrossing[] => {
   const a = path.segments[i] as Segment;
   const b = path.segments[j] as Segment;
+  const isNext = j === i + 1;
+  const isLast = i === 0 && j === path.segments.length - 1 && path.closed;
+  if (isNext !== isLast && (isNext ? partAtJoint(a, b) : partAtJoint(b, a))) return [];
   const joints: Point[] = [];
-  if (j === i + 1) joints.push(a.to);
-  if (i === 0 && j === path.segments.length - 1 && path.closed) joints.push(a.from);
+  if (isNext) joints.push(a.to);
+  if (isLast) joints.push(a.from);
   return intersections(a, b)
     .filter((m) => !joints.some((p) => distance(p, m.point) <= JOINT))
     .map((m) => ({ point: m.point, first: { index: i, t: m.ta }, second: { index: j, t: m.tb } }));
 };
 
+/** Cosine of half the angle of the two cones of {@link partAtJoint}. */
+const AHEAD = 0.2;
+
+/**
+ * Whether b goes on where a ends, and the two lie in opposite cones about that joint, by their control points: then they
+ * meet nowhere else. Arcs are not looked at.
+ */
+const partAtJoint = (a: Segment, b: Segment): boolean => {
+  if (a.kind === 'arc' || b.kind === 'arc' || !same(a.to, b.from)) return false;
+  const [before, after] = [controls(a), controls(b)];
+  const [last, next] = [before.at(-2) as Point, after[1] as Point];
+  const way = unit(subtract(next, last));
+  const isAhead = (p: Point, sign: 1 | -1): boolean => {
+    const from = subtract(p, a.to);
+    return sign * dot(from, way) >= AHEAD * size(from);
+  };
+  return before.every((p) => isAhead(p, -1)) && after.every((p) => isAhead(p, 1));
+};
+
+const controls = (s: LineSegment | CubicSegment): readonly Point[] =>
+  s.kind === 'line' ? [s.from, s.to] : [s.from, s.control1, s.control2, s.to];
+
 /** A cubic crosses itself at most once, and then both its coordinates turn: its parts between the turns are checked. */
 const ownLoop = (s: CubicSegment, index: number): SelfCrossing[] => {
-  const turns = [...cubicTurns(s, 'x'), ...cubicTurns(s, 'y'), ...cubicInflections(s)].sort((a, b) => a - b);
-  if (cubicTurns(s, 'x').length + cubicTurns(s, 'y').length < 2) return [];
+  const turned = [...cubicTurns(s, 'x'), ...cubicTurns(s, 'y')];
+  if (turned.length < 2) return [];
+  const turns = [...turned, ...cubicInflections(s)].sort((a, b) => a - b);
   const parts: { from: number; width: number; curve: CubicSegment; box: Bounds }[] = [];
   let rest = s;
   let from = 0;

@@ -1,6 +1,6 @@
 import { rootsOf } from './bernstein.ts';
 import { type Bounds, boundsOfPoints, include } from './bounds.ts';
-import { add, between, cross, dot, type Point, scale, size, subtract, unit } from './point.ts';
+import { between, cross, dot, type Point, size, subtract, unit } from './point.ts';
 import type { CubicSegment } from './segment.ts';
 
 /** Cubic Bézier curves: evaluation, cutting, box, area. Length and nearest point: cubic-measure.ts. */
@@ -47,9 +47,11 @@ export const cubicDerivativeAt = (s: CubicSegment, t: number): Point => {
 };
 
 export const cubicSecondDerivativeAt = (s: CubicSegment, t: number): Point => {
-  const a = add(subtract(s.from, scale(s.control1, 2)), s.control2);
-  const b = add(subtract(s.control1, scale(s.control2, 2)), s.to);
-  return scale(between(a, b, t), 6);
+  const ax = s.from.x - s.control1.x * 2 + s.control2.x;
+  const ay = s.from.y - s.control1.y * 2 + s.control2.y;
+  const bx = s.control1.x - s.control2.x * 2 + s.to.x;
+  const by = s.control1.y - s.control2.y * 2 + s.to.y;
+  return { x: (ax + (bx - ax) * t) * 6, y: (ay + (by - ay) * t) * 6 };
 };
 
 /** Size of the control polygon, mm: what a length is small against. */
@@ -91,14 +93,19 @@ export const cubicSplit = (s: CubicSegment, t: number): [CubicSegment, CubicSegm
 };
 
 /** Parameters inside (0, 1) at which x (or y) turns round. */
-export const cubicTurns = (s: CubicSegment, axis: 'x' | 'y'): number[] =>
-  rootsOf([s.control1[axis] - s.from[axis], s.control2[axis] - s.control1[axis], s.to[axis] - s.control2[axis]]).filter(
-    (t) => t > 0 && t < 1,
-  );
+export const cubicTurns = (s: CubicSegment, axis: 'x' | 'y'): number[] => {
+  const a = s.control1[axis] - s.from[axis];
+  const b = s.control2[axis] - s.control1[axis];
+  const c = s.to[axis] - s.control2[axis];
+  // Control points that follow each other one way: most curves, and no root to look for.
+  if ((a > 0 && b > 0 && c > 0) || (a < 0 && b < 0 && c < 0)) return [];
+  return rootsOf([a, b, c]).filter((t) => t > 0 && t < 1);
+};
 
 export const cubicBounds = (s: CubicSegment): Bounds => {
   let b = boundsOfPoints([s.from, s.to]);
-  for (const t of [...cubicTurns(s, 'x'), ...cubicTurns(s, 'y')]) b = include(b, cubicPointAt(s, t));
+  for (const t of cubicTurns(s, 'x')) b = include(b, cubicPointAt(s, t));
+  for (const t of cubicTurns(s, 'y')) b = include(b, cubicPointAt(s, t));
   return b;
 };
 

@@ -242,12 +242,13 @@ const placeNear = (curve: CubicSegment, q: Point, t: number): number => closer(c
 
 /** One step of Newton towards the parameter nearest to q. */
 const closer = (curve: CubicSegment, q: Point, t: number): number => {
-  const off = subtract(cubicPointAt(curve, t), q);
+  const p = cubicPointAt(curve, t);
+  const [offX, offY] = [p.x - q.x, p.y - q.y];
   const d1 = cubicDerivativeAt(curve, t);
   const d2 = cubicSecondDerivativeAt(curve, t);
-  const slope = dot(d1, d1) + dot(off, d2);
+  const slope = dot(d1, d1) + (offX * d2.x + offY * d2.y);
   if (slope <= 0) return t;
-  return Math.min(1, Math.max(0, t - dot(off, d1) / slope));
+  return Math.min(1, Math.max(0, t - (offX * d1.x + offY * d1.y) / slope));
 };
 
 /** A smooth curve that can be asked for places and directions. */

@@ -126,17 +126,31 @@ const ROUNDING = 1e-6;
 
 /** The segment with the nearest box bounds how near the place can be; those with boxes further off are passed over. */
 const placeNearest = ({ segments }: Path, p: Point): Place | undefined => {
-  const away = boxesOf(segments).map((box) => distanceToBounds(box, p));
-  const first = segments[away.indexOf(Math.min(...away))];
+  const around = boxesOf(segments);
+  const first = segments[nearestBox(around, p)];
   if (!first) return undefined;
   const bound = nearestOn(first, p).distance + ROUNDING;
   let best: Place | undefined;
-  segments.forEach((s, index) => {
-    if ((away[index] as number) > bound || (best && (away[index] as number) >= best.distance)) return;
-    const found = nearestOn(s, p);
-    if (!best || found.distance < best.distance) best = { index, ...found };
-  });
+  for (let index = 0; index < segments.length; index++) {
+    const away = distanceToBounds(around[index] as Bounds, p);
+    if (away > bound || (best && away >= best.distance)) continue;
+    const { t, point, distance } = nearestOn(segments[index] as Segment, p);
+    if (!best || distance < best.distance) best = { index, t, point, distance };
+  }
   return best;
+};
+
+/** Index of the box nearest to p, the first of equals; −1 of none. */
+const nearestBox = (around: readonly Bounds[], p: Point): number => {
+  let index = -1;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < around.length; i++) {
+    const away = distanceToBounds(around[i] as Bounds, p);
+    if (away >= least) continue;
+    least = away;
+    index = i;
+  }
+  return index;
 };
 
 /** The place nearest to p; the first of equals. Undefined for a path without segments. */

@@ -43,5 +43,13 @@ export const turn = (p: Point, angle: number, centre: Point = ORIGIN): Point => 
 };
 /** Angle from direction a to direction b, radians in (−π, π], anticlockwise positive. */
 export const turnBetween = (a: Point, b: Point): number => Math.atan2(cross(a, b), dot(a, b));
+/** Turn at b of the way from a over b to c, radians in (−π, π], anticlockwise positive. */
+export const turnOver = (a: Point, b: Point, c: Point): number => {
+  const inX = b.x - a.x;
+  const inY = b.y - a.y;
+  const outX = c.x - b.x;
+  const outY = c.y - b.y;
+  return Math.atan2(inX * outY - inY * outX, inX * outX + inY * outY);
+};
 export const same = (a: Point, b: Point): boolean => a.x === b.x && a.y === b.y;
 export const near = (a: Point, b: Point, tolerance: number): boolean => distance(a, b) <= tolerance;

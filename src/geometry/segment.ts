@@ -9,7 +9,7 @@ import {
   arcTangentAt,
   radiusOf,
 } from './arc.ts';
-import { type Bounds, boundsOfPoints } from './bounds.ts';
+import type { Bounds } from './bounds.ts';
 import {
   cubic,
   cubicAreaUnder,
@@ -21,7 +21,7 @@ import {
   cubicTangentAt,
 } from './cubic.ts';
 import { cubicLengthBetween, cubicNearest, cubicParameterAtLength } from './cubic-measure.ts';
-import { between, cross, distance, dot, type Point, same, subtract, unit } from './point.ts';
+import { between, cross, distance, type Point, same, subtract, unit } from './point.ts';
 
 export { arc, arcAbout, arcFromBulge, arcLeaving, arcToCubics, bulgeOf, radiusOf } from './arc.ts';
 export { cubic, cubicFromLine, cubicFromQuadratic } from './cubic.ts';
@@ -167,13 +167,20 @@ export const reversed = (s: Segment): Segment => {
 export const boundsOf = (s: Segment): Bounds => {
   switch (s.kind) {
     case 'line':
-      return boundsOfPoints([s.from, s.to]);
+      return lineBounds(s);
     case 'arc':
       return arcBounds(s);
     case 'cubic':
       return cubicBounds(s);
   }
 };
+
+const lineBounds = ({ from, to }: LineSegment): Bounds => ({
+  minX: Math.min(from.x, to.x),
+  minY: Math.min(from.y, to.y),
+  maxX: Math.max(from.x, to.x),
+  maxY: Math.max(from.y, to.y),
+});
 
 export interface PlaceOnSegment {
   readonly t: number;
@@ -183,13 +190,16 @@ export interface PlaceOnSegment {
 
 /** The place on the segment nearest to p. */
 export const nearestOn = (s: Segment, p: Point): PlaceOnSegment => {
-  const found = s.kind === 'line' ? nearestOnLine(s, p) : s.kind === 'arc' ? arcNearest(s, p) : cubicNearest(s, p);
-  return { ...found, distance: distance(found.point, p) };
+  const { t, point } =
+    s.kind === 'line' ? nearestOnLine(s, p) : s.kind === 'arc' ? arcNearest(s, p) : cubicNearest(s, p);
+  return { t, point, distance: distance(point, p) };
 };
 
 const nearestOnLine = (s: LineSegment, p: Point): { t: number; point: Point } => {
-  const along = subtract(s.to, s.from);
-  const t = Math.min(1, Math.max(0, dot(subtract(p, s.from), along) / dot(along, along)));
+  const dx = s.to.x - s.from.x;
+  const dy = s.to.y - s.from.y;
+  const along = (p.x - s.from.x) * dx + (p.y - s.from.y) * dy;
+  const t = Math.min(1, Math.max(0, along / (dx * dx + dy * dy)));
   return { t, point: pointAt(s, t) };
 };
 

@@ -171,7 +171,8 @@ export const carry = (carrier: Carrier, p: Point, edge?: string): Carried => {
   const by = mixed(run.by[foot.k] as Point, run.by[foot.k + 1] as Point, foot.t);
   const turned = (run.turned[foot.k] as number) * (1 - foot.t) + (run.turned[foot.k + 1] as number) * foot.t;
   const folded = Boolean(run.gone[foot.k] && run.gone[foot.k + 1]);
-  return { ...ride(p, mixed(run.was[foot.k] as Point, run.was[foot.k + 1] as Point, foot.t), by, turned), folded };
+  const ridden = ride(p, mixed(run.was[foot.k] as Point, run.was[foot.k + 1] as Point, foot.t), by, turned);
+  return { to: ridden.to, turned: ridden.turned, folded };
 };
 
 /**
@@ -212,7 +213,10 @@ const mixed = (a: Point, b: Point, t: number): Point => ({ x: a.x + (b.x - a.x) 
 
 const ride = (p: Point, foot: Point, by: Point, turned: number): Carried => {
   if (by.x === 0 && by.y === 0 && turned === 0) return { to: p, turned: 0 };
-  return { to: add(add(foot, by), turn(subtract(p, foot), turned)), turned };
+  const [c, s] = turned === 0 ? [1, 0] : [Math.cos(turned), Math.sin(turned)];
+  const dx = p.x - foot.x;
+  const dy = p.y - foot.y;
+  return { to: { x: foot.x + by.x + (c * dx - s * dy), y: foot.y + by.y + (s * dx + c * dy) }, turned };
 };
 
 export interface RunEnd {

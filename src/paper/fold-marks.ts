@@ -25,12 +25,15 @@ export const foldMark = (inner: InnerLine, tracing: Tracing): readonly Prick[] |
   const isOn = (p: Prick | undefined): boolean => p !== undefined && distance(p.was, nearest(was, p.was)) <= TOUCHES;
   if (isOn(pricks[0]) || isOn(pricks.at(-1))) return onFold(pricks, now, isOn);
   const end = bracketsOf(tracing)
-    .flatMap((row) => onFold(row, now, isOn).filter((p, i) => isOn(p) && (i === 0 || i === row.length - 1)))
+    .flatMap((row) => endsOf(onFold(row, now, isOn)).filter(isOn))
     .find((e) => pricks.some((p) => distance(p.was, e.was) <= TOUCHES));
   if (!end) return pricks;
   const by = displacement(end);
   return pricks.map((p) => moved(p, subtract(by, displacement(p))));
 };
+
+const endsOf = (row: readonly Prick[]): readonly Prick[] =>
+  row.length < 2 ? row : [row[0] as Prick, row.at(-1) as Prick];
 
 const bracketsOf = ({ piece, lines }: Tracing): (readonly Prick[])[] =>
   piece.lines.filter((l) => l.kind === 'fold mark').flatMap((l) => [lines.get(l.id) ?? []]);
@@ -57,8 +60,16 @@ const onFold = (
 };
 
 /** The place of a line nearest to a point. */
-const nearest = (row: readonly Point[], p: Point): Point =>
-  row
-    .slice(1)
-    .map((b, i) => between(row[i] as Point, b, Math.min(1, Math.max(0, footOn(row[i] as Point, b, p)))))
-    .reduce((best, q) => (distance(q, p) < distance(best, p) ? q : best), row[0] ?? p);
+const nearest = (row: readonly Point[], p: Point): Point => {
+  let best = row[0] ?? p;
+  let least = distance(best, p);
+  for (let i = 1; i < row.length; i++) {
+    const [a, b] = [row[i - 1] as Point, row[i] as Point];
+    const q = between(a, b, footOn(a, b, p));
+    const away = distance(q, p);
+    if (away >= least) continue;
+    least = away;
+    best = q;
+  }
+  return best;
+};

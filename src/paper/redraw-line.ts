@@ -1,11 +1,10 @@
 import { fitCubics } from '../geometry/fit.ts';
 import type { Point } from '../geometry/point.ts';
-import { add, angleOf, distance, dot, scale, subtract, turnBetween, unit } from '../geometry/point.ts';
+import { add, angleOf, distance, dot, scale, subtract, turnBetween, turnOver, unit } from '../geometry/point.ts';
 import { line, type Segment, tangentAt, withEnds } from '../geometry/segment.ts';
 import { compose, rotation, transformSegment, translation } from '../geometry/transform.ts';
 import type { Span, Upright } from '../pattern/piece.ts';
 import { rightOf } from '../pattern/upright.ts';
-import { turnAt } from './runs.ts';
 import { CHORD, displacement, type Prick } from './tracing.ts';
 
 /*
@@ -48,11 +47,10 @@ const withBends = (pricks: readonly Prick[], closed: boolean): readonly Prick[] 
   const n = pricks.length;
   const more = pricks.map((p, i) => {
     if (!closed && (i === 0 || i === n - 1)) return 0;
-    const row = [pricks[(i - 1 + n) % n], p, pricks[(i + 1) % n]] as Prick[];
-    if (row.every((q) => q.at === q.was)) return 0;
-    if (!row.every((q, k) => k === 0 || apart(q, row[k - 1] as Prick))) return 0;
-    const turn = (points: Point[]): number => turnAt(points, 1);
-    return Math.abs(turn(row.map((q) => q.at)) - turn(row.map((q) => q.was)));
+    const [a, b] = [pricks[(i - 1 + n) % n] as Prick, pricks[(i + 1) % n] as Prick];
+    if (a.at === a.was && p.at === p.was && b.at === b.was) return 0;
+    if (!apart(p, a) || !apart(b, p)) return 0;
+    return Math.abs(turnOver(a.at, p.at, b.at) - turnOver(a.was, p.was, b.was));
   });
   return pricks.map((p, i) => {
     const beside = Math.max(more[(i - 1 + n) % n] as number, more[(i + 1) % n] as number);

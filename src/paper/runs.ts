@@ -1,6 +1,6 @@
 import { Bug } from '../finding.ts';
 import type { Point } from '../geometry/point.ts';
-import { distance, subtract, turnBetween, unit } from '../geometry/point.ts';
+import { distance, subtract, turnBetween, turnOver, unit } from '../geometry/point.ts';
 import { edgeCalled, isSeamDown } from '../pattern/edges.ts';
 import type { Dart, Edge } from '../pattern/piece.ts';
 import { innerPlace, type Prick, type Tracing } from './tracing.ts';
@@ -11,6 +11,7 @@ import { innerPlace, type Prick, type Tracing } from './tracing.ts';
 export type Run = readonly number[];
 
 const joints = new WeakMap<readonly Prick[], Map<number, number>>();
+const edgeRuns = new WeakMap<readonly Prick[], Map<number, Run>>();
 /** Index of the prick at which a span begins. */
 const jointOf = (seam: readonly Prick[], span: number): number => {
   let map = joints.get(seam);
@@ -44,11 +45,17 @@ const spanCount = (tracing: Tracing): number => tracing.piece.seamLine.spans.len
 
 /** The whole edge, corner to corner, dart legs included. */
 export const edgeRun = (tracing: Tracing, id: string): Run => {
+  const { seam } = tracing;
   const edge = edgeOf(tracing, id);
-  const from = jointOf(tracing.seam, edge.first);
-  const to = jointOf(tracing.seam, (edge.last + 1) % spanCount(tracing));
-  const run = walkRound(tracing.seam.length, from, to);
-  return run.length > 1 ? run : [...Array(tracing.seam.length).keys(), 0];
+  const count = spanCount(tracing);
+  const known = edgeRuns.get(seam) ?? new Map<number, Run>();
+  const key = edge.first * count + edge.last;
+  const before = known.get(key);
+  if (before) return before;
+  const walked = walkRound(seam.length, jointOf(seam, edge.first), jointOf(seam, (edge.last + 1) % count));
+  const run = walked.length > 1 ? walked : [...Array(seam.length).keys(), 0];
+  edgeRuns.set(seam, known.set(key, run));
+  return run;
 };
 
 /** The two runs of a dart drawn in the outline: first leg (mouth to tip), second leg (tip to mouth). */
@@ -260,11 +267,5 @@ export const outwards = (tracing: Tracing, id: string): 1 | -1 => {
 };
 
 /** Turn of a row of points at one of them, radians. */
-export const turnAt = (points: readonly Point[], k: number): number => {
-  const a = points[k - 1] as Point;
-  const b = points[k] as Point;
-  const c = points[k + 1] as Point;
-  const cross = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
-  const dot = (b.x - a.x) * (c.x - b.x) + (b.y - a.y) * (c.y - b.y);
-  return Math.atan2(cross, dot);
-};
+export const turnAt = (points: readonly Point[], k: number): number =>
+  turnOver(points[k - 1] as Point, points[k] as Point, points[k + 1] as Point);

@@ -1,3 +1,4 @@
+import { boundsOfPoints, centreOf, diagonalOf } from '../geometry/bounds.ts';
 import type { Point } from '../geometry/point.ts';
 import { add, ORIGIN, subtract, turn } from '../geometry/point.ts';
 import type { EdgeRole } from '../pattern/piece.ts';
@@ -58,14 +59,16 @@ export const cut = (tracing: Tracing, lips: Lips): Tracing => {
  */
 export const prickedAtLevels = (tracing: Tracing, heights: readonly number[]): Tracing => {
   const count = tracing.seam.length;
-  const seam = tracing.seam.flatMap((a, i) => {
+  const seam: Prick[] = [];
+  for (const [i, a] of tracing.seam.entries()) {
+    seam.push(a);
     const b = tracing.seam[(i + 1) % count] as Prick;
-    const met = heights.filter(
-      (h) => crosses(a.at.y, b.at.y, h) && Math.min(Math.abs(a.at.y - h), Math.abs(b.at.y - h)) > AT,
-    );
-    const inOrder = met.sort((g, h) => (b.at.y > a.at.y ? g - h : h - g));
-    return [a, ...inOrder.map((h) => pricked(a, b, (h - a.at.y) / (b.at.y - a.at.y)))];
-  });
+    const isMet = (h: number): boolean =>
+      crosses(a.at.y, b.at.y, h) && Math.min(Math.abs(a.at.y - h), Math.abs(b.at.y - h)) > AT;
+    if (!heights.some(isMet)) continue;
+    const inOrder = heights.filter(isMet).sort((g, h) => (b.at.y > a.at.y ? g - h : h - g));
+    for (const h of inOrder) seam.push(pricked(a, b, (h - a.at.y) / (b.at.y - a.at.y)));
+  }
   return seam.length === count ? tracing : { ...tracing, seam };
 };
 
@@ -154,12 +157,9 @@ const SMALL_MARK = 30;
 
 /** Displacement that a small mark (drill hole, cross, arrow head) takes as a whole; undefined for a line. */
 export const stiffMove = (line: readonly Prick[], shifted: (p: Point) => Point): Point | undefined => {
-  const xs = line.map((p) => p.at.x);
-  const ys = line.map((p) => p.at.y);
-  const [left, right] = [Math.min(...xs), Math.max(...xs)];
-  const [low, high] = [Math.min(...ys), Math.max(...ys)];
-  if (line.length === 0 || Math.hypot(right - left, high - low) > SMALL_MARK) return undefined;
-  const middle = { x: (left + right) / 2, y: (low + high) / 2 };
+  const box = boundsOfPoints(line.map((p) => p.at));
+  if (line.length === 0 || diagonalOf(box) > SMALL_MARK) return undefined;
+  const middle = centreOf(box);
   return subtract(shifted(middle), middle);
 };
 

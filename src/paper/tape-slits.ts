@@ -46,6 +46,7 @@ export const partedAtSlits = (
     );
     return [{ ...foot, row }];
   });
+  if (put.length === 0) return ridden.filter((p) => p !== undefined);
   return ridden.flatMap((p, i) => [
     ...(p ? [p] : []),
     ...put

@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/point.ts';
-import { add, between, distance, dot, subtract } from '../geometry/point.ts';
+import { add, between, distance, subtract } from '../geometry/point.ts';
 import type { Segment } from '../geometry/segment.ts';
 import { lengthOf, pointAt } from '../geometry/segment.ts';
 import { edgeSpans } from '../pattern/edges.ts';
@@ -171,9 +171,10 @@ export const prickedAt = (ring: readonly Prick[], p: Point, mouth: NonNullable<P
 
 /** Parameter of the foot of p on the stretch from a to b, 0 to 1. */
 export const footOn = (a: Point, b: Point, p: Point): number => {
-  const d = subtract(b, a);
-  const n = dot(d, d);
-  return n === 0 ? 0 : Math.min(1, Math.max(0, dot(subtract(p, a), d) / n));
+  const dx = b.x - a.x;
+  const dy = b.y - a.y;
+  const n = dx * dx + dy * dy;
+  return n === 0 ? 0 : Math.min(1, Math.max(0, ((p.x - a.x) * dx + (p.y - a.y) * dy) / n));
 };
 
 const dartPlaces = (dart: Dart): (readonly [string, Point])[] => {
@@ -230,8 +231,14 @@ export const trace = (piece: Piece): Tracing => {
 };
 
 /** The prick moved by `by`; the very same prick when `by` is nothing. */
-export const moved = (prick: Prick, by: Point): Prick =>
-  by.x === 0 && by.y === 0 ? prick : { ...prick, at: add(prick.at, by) };
+export const moved = (prick: Prick, by: Point): Prick => {
+  if (by.x === 0 && by.y === 0) return prick;
+  const at = add(prick.at, by);
+  if (prick.mouth !== undefined || prick.bends !== undefined) return { ...prick, at };
+  // Written out: nearly all pricks are of this one shape, and thousands are moved in every fitting.
+  const { id, span, t, corner, home, was } = prick;
+  return { id, span, t, corner, home, was, at };
+};
 
 export const displacement = (prick: { readonly was: Point; readonly at: Point }): Point =>
   subtract(prick.at, prick.was);

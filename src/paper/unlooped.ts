@@ -1,4 +1,4 @@
-import { between, distance, dot, subtract } from '../geometry/point.ts';
+import { between, distance, type Point } from '../geometry/point.ts';
 import type { Prick } from './tracing.ts';
 
 /** A loop is no longer than so many pricks; what goes back further is no loop of a corner. */
@@ -31,7 +31,7 @@ const overlapping = (ridden: readonly (Prick | undefined)[]): number[] => {
     const next = left[(k + 1) % left.length] as number;
     if (next === (i + 1) % ridden.length) return false;
     const [a, b] = [ridden[i] as Prick, ridden[next] as Prick];
-    return a.t !== 0 && dot(subtract(b.at, a.at), subtract(b.was, a.was)) < 0;
+    return a.t !== 0 && alike(a.at, b.at, a.was, b.was) < 0;
   });
 };
 
@@ -39,20 +39,28 @@ const overlapping = (ridden: readonly (Prick | undefined)[]): number[] => {
 const passedBy = (ridden: readonly (Prick | undefined)[], corner: Prick, from: number, step: 1 | -1): number[] => {
   const n = ridden.length;
   const found: number[] = [];
-  // What a tuck has folded away stands between no two others.
-  const left = Array.from({ length: MOST + 2 }, (_, i) => from + step * (i + 1)).filter((k) => ridden[(k + n) % n]);
-  for (const [i, k] of left.slice(0, -1).entries()) {
-    const here = ridden[(k + n) % n] as Prick;
-    const next = ridden[((left[i + 1] as number) + n) % n] as Prick;
-    // The corner at the other end of the stretch stays.
-    if (here.t === 0) return [];
-    const [is, was] = [subtract(next.at, here.at), subtract(next.was, here.was)];
-    const behind = dot(subtract(here.at, corner.at), is) < 0 && dot(subtract(here.was, corner.was), was) > 0;
-    if (!behind) return found;
-    found.push(k);
+  let here: Prick | undefined;
+  let place = from;
+  for (let k = from + step; Math.abs(k - from) <= MOST + 2; k += step) {
+    const next = ridden[(k + n) % n];
+    // What a tuck has folded away stands between no two others.
+    if (!next) continue;
+    if (here) {
+      // The corner at the other end of the stretch stays.
+      if (here.t === 0) return [];
+      const isBehind =
+        alike(corner.at, here.at, here.at, next.at) < 0 && alike(corner.was, here.was, here.was, next.was) > 0;
+      if (!isBehind) return found;
+      found.push(place);
+    }
+    here = next;
+    place = k;
   }
   return [];
 };
+
+/** How far the ways from a to b and from c to d go the same way: their dot product. */
+const alike = (a: Point, b: Point, c: Point, d: Point): number => (b.x - a.x) * (d.x - c.x) + (b.y - a.y) * (d.y - c.y);
 
 /** Ends of a stretch that have passed each other lie no further apart than this, mm. */
 const PASSED = 8;
@@ -83,8 +91,11 @@ const turnedRound = (ridden: readonly (Prick | undefined)[], left: readonly numb
   const a = ridden[left[k] as number] as Prick;
   for (let reach = Math.min(MOST, left.length >> 1); reach > 0; reach--) {
     const b = ridden[left[(k + reach) % left.length] as number] as Prick;
-    const [is, was] = [subtract(b.at, a.at), subtract(b.was, a.was)];
-    if (dot(is, was) < 0 && distance(b.at, a.at) < PASSED && distance(b.was, a.was) > distance(b.at, a.at))
+    if (
+      alike(a.at, b.at, a.was, b.was) < 0 &&
+      distance(b.at, a.at) < PASSED &&
+      distance(b.was, a.was) > distance(b.at, a.at)
+    )
       return reach;
   }
   return 0;

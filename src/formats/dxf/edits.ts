@@ -110,17 +110,17 @@ const spliced = (bytes: Uint8Array, edits: readonly Edit[]): Uint8Array => {
   const inserts = (e: Edit): number => (e.from === e.to ? 0 : 1);
   const sorted = [...edits].sort((a, b) => a.from - b.from || inserts(a) - inserts(b) || a.order - b.order);
   const length = sorted.reduce((sum, e) => sum + e.bytes.length - (e.to - e.from), bytes.length);
+  const source = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const out = Buffer.allocUnsafeSlow(length);
   let read = 0;
   let written = 0;
   for (const edit of sorted) {
     if (edit.from < read) throw new Bug(`two changes of a DXF file overlap at byte ${edit.from}`);
-    out.set(bytes.subarray(read, edit.from), written);
-    written += edit.from - read;
+    written += source.copy(out, written, read, edit.from);
     written += out.write(edit.bytes, written, 'latin1');
     read = edit.to;
   }
-  out.set(bytes.subarray(read), written);
+  source.copy(out, written, read);
   return new Uint8Array(out.buffer, 0, length);
 };
 

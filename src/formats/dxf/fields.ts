@@ -36,10 +36,9 @@ const LARGEST = 1e12;
 
 export const fieldsOf = (tags: Tags, entity: Entity, encoding: TextEncoding): Fields => {
   const own: number[] = [];
-  const first = new Map<number, number>();
   const bad: number[] = [];
   const commas: number[] = [];
-  const end = collect(tags, entity, own, first);
+  const end = collect(tags, entity, own);
   const numberOf = (tag: number): number => {
     const n = numberAt(tags, tag);
     const code = tags.code[tag] ?? 0;
@@ -47,8 +46,12 @@ export const fieldsOf = (tags: Tags, entity: Entity, encoding: TextEncoding): Fi
       bad.push(tag);
       return 0;
     }
-    if (tags.form === 'ascii' && rawValue(tags, tag).includes(',')) commas.push(tag);
+    if (tags.form === 'ascii' && hasComma(tags, tag)) commas.push(tag);
     return n;
+  };
+  const first = (code: number): number | undefined => {
+    for (const i of own) if (tags.code[i] === code) return i;
+    return undefined;
   };
   const textOf = (tag: number): string => decodeText(textAt(tags, tag), encoding);
   return {
@@ -62,29 +65,34 @@ export const fieldsOf = (tags: Tags, entity: Entity, encoding: TextEncoding): Fi
     numberOf,
     textOf,
     lettersOf: (tag) => decodeText(rawValue(tags, tag), encoding),
-    tag: (code) => first.get(code),
+    tag: first,
     all: (code) => own.filter((i) => tags.code[i] === code),
     number: (code, fallback = 0) => {
-      const tag = first.get(code);
+      const tag = first(code);
       return tag === undefined ? fallback : numberOf(tag);
     },
     text: (code) => {
-      const tag = first.get(code);
+      const tag = first(code);
       return tag === undefined ? '' : textOf(tag);
     },
   };
 };
 
-const collect = (tags: Tags, entity: Entity, own: number[], first: Map<number, number>): number => {
+const COMMA = 44;
+
+const hasComma = ({ bytes, valueStart, valueEnd }: Tags, tag: number): boolean => {
+  const end = valueEnd[tag] as number;
+  for (let i = valueStart[tag] as number; i < end; i++) if (bytes[i] === COMMA) return true;
+  return false;
+};
+
+const collect = (tags: Tags, entity: Entity, own: number[]): number => {
   let inGroup = false;
   for (let i = entity.start + 1; i < entity.end; i++) {
     const code = tags.code[i] ?? 0;
     if (code === 102) inGroup = textAt(tags, i).startsWith('{');
     else if (code === 101 || code >= 1000) return i;
-    else if (!inGroup && code !== 999) {
-      own.push(i);
-      if (!first.has(code)) first.set(code, i);
-    }
+    else if (!inGroup && code !== 999) own.push(i);
   }
   return entity.end;
 };

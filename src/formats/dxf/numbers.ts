@@ -1,6 +1,9 @@
 /** How a number is written, so that a changed one can be written the same way. */
 const FORM = /^(\s*)([+-]?)(\d*)(?:([.,])(\d*))?(?:([eEdD])([+-]?)(\d+))?(\s*)$/;
 
+/** The commonest form by far: a decimal with a point and nothing about it. */
+const PLAIN = /^-?\d*\.\d*$/;
+
 /** Decimals that let a coordinate be right to half of 0.001 mm when one unit is `millimetresPerUnit` mm long. */
 export const decimalsFor = (millimetresPerUnit: number): number =>
   Math.max(0, Math.min(15, Math.ceil(Math.log10(millimetresPerUnit * 1000) - 1e-9)));
@@ -19,6 +22,11 @@ export interface Written {
  * but with at least the `decimals` it needs.
  */
 export const reformat = (original: string, value: number, decimals: number): Written => {
+  if (PLAIN.test(original)) {
+    const places = original.length - 1 - original.indexOf('.');
+    const text = fixed(Object.is(value, -0) ? 0 : value, places, decimals, true);
+    return { text, widened: decimalsOf(text) > places };
+  }
   const form = FORM.exec(original);
   if (form === null) return { text: plainNumber(value, decimals), widened: false };
   const [, before = '', sign = '', , mark, fraction = '', exponentMark, exponentSign = '', exponent = '', after = ''] =
@@ -34,7 +42,13 @@ export const reformat = (original: string, value: number, decimals: number): Wri
   return { text: padded(body, before, after, original.length), widened: decimalsOf(digits) > places };
 };
 
-const decimalsOf = (digits: string): number => /\.(\d*)/.exec(digits)?.[1]?.length ?? 0;
+const decimalsOf = (digits: string): number => {
+  const point = digits.indexOf('.');
+  if (point < 0) return 0;
+  let end = point + 1;
+  while (end < digits.length && digits.charCodeAt(end) >= 48 && digits.charCodeAt(end) <= 57) end++;
+  return end - point - 1;
+};
 
 const fixed = (value: number, places: number, decimals: number, marked: boolean): string => {
   const whole = Math.max(1, Math.floor(Math.log10(Math.max(Math.abs(value), 1))) + 1);
@@ -47,7 +61,7 @@ const fixed = (value: number, places: number, decimals: number, marked: boolean)
   return negativeZero(`${trimmed}.`);
 };
 
-const negativeZero = (text: string): string => (/^-0*\.?0*$/.test(text) ? text.slice(1) : text);
+const negativeZero = (text: string): string => (text.startsWith('-') && /^-0*\.?0*$/.test(text) ? text.slice(1) : text);
 
 /** Drops trailing zeros, but keeps at least `keep` decimals. */
 const stripZeros = (text: string, keep: number): string => {

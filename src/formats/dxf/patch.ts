@@ -72,7 +72,9 @@ const grouped = <C, T>(
     const local = toLocal(placement, change);
     if (local === undefined) continue;
     const { key } = placement.source;
-    groups.set(key, [...(groups.get(key) ?? []), { id, placement, change: local }]);
+    const group = groups.get(key);
+    if (group) group.push({ id, placement, change: local });
+    else groups.set(key, [{ id, placement, change: local }]);
   }
   return groups;
 };
@@ -173,8 +175,9 @@ const agreed = <T>(
   const first = group[0];
   if (first === undefined) return false;
   const { source } = first.placement;
-  const where = { ...whereOf(document.tags, source.entity.start), entity: source.entity.type };
   const times = document.timesDrawn.get(source.key) ?? 1;
+  if (times === 1 && group.length === 1) return true;
+  const where = { ...whereOf(document.tags, source.entity.start), entity: source.entity.type };
   const tolerance = AGREED / scaleOf(first.placement);
   if (group.some((one) => !alike(first.change, one.change, tolerance))) {
     report(

@@ -117,6 +117,36 @@ const parsePlain = (value: string): number => {
   return Number.isFinite(sound) ? sound : Number.NaN;
 };
 
+/** Powers of ten that a double holds exactly. */
+const TENS: readonly number[] = Array.from({ length: 16 }, (_, k) => 10 ** k);
+const [POINT, PLUS, MINUS, ZERO, BLANK] = [46, 43, 45, 48, 32];
+
+/**
+ * Most numbers of a file are decimals of up to 15 digits, and are read from the bytes as they stand: such digits and such
+ * a power of ten are exact, so their quotient is the double nearest to the decimal. NaN for all others.
+ */
+const plainDecimal = (bytes: Uint8Array, from: number, to: number): number => {
+  let i = from;
+  let end = to;
+  while (i < end && (bytes[i] as number) <= BLANK) i++;
+  while (end > i && (bytes[end - 1] as number) <= BLANK) end--;
+  const isNegative = bytes[i] === MINUS;
+  if (isNegative || bytes[i] === PLUS) i++;
+  let [digits, count, decimals] = [0, 0, -1];
+  for (; i < end; i++) {
+    const digit = (bytes[i] as number) - ZERO;
+    if (bytes[i] === POINT && decimals < 0) decimals = 0;
+    else if (digit >= 0 && digit <= 9) {
+      digits = digits * 10 + digit;
+      count++;
+      if (decimals >= 0) decimals++;
+    } else return Number.NaN;
+  }
+  if (count === 0 || count > 15) return Number.NaN;
+  const size = decimals > 0 ? digits / (TENS[decimals] as number) : digits;
+  return isNegative ? -size : size;
+};
+
 /** The number a tag holds, NaN when it holds none. */
 export const numberAt = (tags: Tags, i: number): number => {
   if (tags.form === 'binary') {
@@ -126,6 +156,8 @@ export const numberAt = (tags: Tags, i: number): number => {
       return Number.isFinite(n) ? n : Number.NaN;
     }
   }
+  const decimal = plainDecimal(tags.bytes, tags.valueStart[i] ?? 0, tags.valueEnd[i] ?? 0);
+  if (!Number.isNaN(decimal)) return decimal;
   const value = textAt(tags, i);
   const plain = parsePlain(value);
   if (!Number.isNaN(plain)) return plain;

@@ -137,13 +137,22 @@ export const polylineKind: EntityKind = {
     return shapeOfVertices(vertices, (flags & CLOSED) !== 0);
   },
   reshape: (task) => {
-    const { fields, context } = task;
-    const vertices = drawnVertices(fields, context);
+    const { fields } = task;
+    const vertices = verticesOfSource(task);
     const added = writeVertices(vertices, (fields.number(70) & CLOSED) !== 0, task, heavyWriting(task));
     if (added === 'gone') return removeEntity(task);
     followFrame(task);
     return added;
   },
+};
+
+const known = new WeakMap<Fields, readonly Vertex[]>();
+
+/** The vertices as the file that was read has them: the same for all that is written from it. */
+const verticesOfSource = ({ fields, context }: PathTask): readonly Vertex[] => {
+  const vertices = known.get(fields) ?? drawnVertices(fields, context);
+  known.set(fields, vertices);
+  return vertices;
 };
 
 const drawnVertices = (fields: Fields, context: ReadContext): Vertex[] => {
