@@ -1,6 +1,6 @@
 import { type Garment, onPiece, tracingOf } from '../paper/garment.ts';
 import { neckLength, widenNeck } from '../paper/neck.ts';
-import { solve } from '../paper/solve.ts';
+import { solveFor } from '../paper/solve.ts';
 import { cloths } from '../pattern/pattern.ts';
 import { rounds, timesRound } from '../pattern/round.ts';
 import type { Alteration, Division, Request } from './alteration.ts';
@@ -83,5 +83,5 @@ const alterLayer = (garment: Garment, step: PlannedStep, cloth: string): Garment
     shares.reduce((sum, s) => sum + s.counted * neckLength(tracingOf(g, s.piece)), 0);
   const target = length(garment) + step.amount;
   const first = (shares[0] as (typeof shares)[number]).amount;
-  return wider(solve((radius) => length(wider(radius)) - target, first, first * 1.02, 5e-4));
+  return solveFor(wider, (made) => length(made) - target, first, first * 1.02, 5e-4);
 };

@@ -7,7 +7,7 @@ import { placedAt } from './joining.ts';
 import { NoRoom } from './no-room.ts';
 import { seamRunTo } from './run-out.ts';
 import { pointsOf } from './runs.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import { moved, type Tracing } from './tracing.ts';
 
 /* The armhole made deeper (shallower) at the underarm; its upper part, above the level of widths, stays. */
@@ -28,7 +28,7 @@ export const deepenArmhole = (tracing: Tracing, by: number): Tracing => {
   const lowered = feet.reduce((now, { edge }) => {
     const drop = (d: number): Tracing => footLowered(now, edge, d);
     const was = lowest(now, edge);
-    return drop(solve((d) => was - lowest(drop(d), edge) - by, by, by * 1.02, EXACT));
+    return solveFor(drop, (made) => was - lowest(made, edge) - by, by, by * 1.02, EXACT);
   }, marked);
   return underarmLevelled(lowered, by);
 };

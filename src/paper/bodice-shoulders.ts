@@ -19,7 +19,7 @@ import { carryEnd, hollowTo, turnWith } from './curve-length.ts';
 import { placedAt } from './joining.ts';
 import { NoRoom } from './no-room.ts';
 import { along, at, lengthOfPoints, pointsOf, type Run, sewnLength, turnOfArrival } from './runs.ts';
-import { solve } from './solve.ts';
+import { solve, solveFor } from './solve.ts';
 import type { Prick, Tracing } from './tracing.ts';
 
 /* The shoulder seam of a bodice made longer, or swung higher, the armhole and the neck beside it trued. */
@@ -53,10 +53,10 @@ export const setShoulder = (
     const by = subtract(at(set, upper[0] as number), curve[0] as Point);
     return placedAt(set, upper, plus(curve, carryEnd(curve, { by, turned: turned + angle })));
   };
-  const off = (angle: number): number => sewnLength(swung(angle), armhole.edge) - lengths.armhole;
   // A panel goes on in the line of the other: there it is the hollow of the armhole that gives the length.
   if (shoulder.before.role === 'panel seam') return hollowTo(swung(0), armhole.edge, lower, lengths.armhole);
-  return withDrawnDarts(swung(solve(off, 0, 0.002, WITHIN)), now, shoulder);
+  const set = solveFor(swung, (made) => sewnLength(made, armhole.edge) - lengths.armhole, 0, 0.002, WITHIN);
+  return withDrawnDarts(set, now, shoulder);
 };
 
 /** The stretch of a shoulder next to its tip drawn longer or shorter until the shoulder has a sewn length. */
@@ -222,12 +222,11 @@ const raiseSeamBelow = (tracing: Tracing, armhole: Armhole, { up, by }: Lift): T
   if (armhole.beyond.role !== 'side') return panelSeamUp(tracing, stretchInto(tracing, armhole, 'last'), up);
   const run = lastOf(tracing, stretchInto(tracing, armhole, 'last'), Math.max(LEAST_CLOSE, CLOSE * Math.abs(by)));
   const points = pointsOf(tracing, run);
-  const drawnOn = (shift: Point): Tracing =>
-    placedAt(tracing, run, plus(points, bring(points, STILL, { by: shift, turned: 0 })));
   const along = unit(subtract(points.at(-1) as Point, points.at(-2) as Point));
+  const drawnOn = (x: number): Tracing =>
+    placedAt(tracing, run, plus(points, bring(points, STILL, { by: scale(along, x), turned: 0 })));
   const length = sewnLength(tracing, armhole.beyond.id) + by;
-  const off = (x: number): number => sewnLength(drawnOn(scale(along, x)), armhole.beyond.id) - length;
-  return drawnOn(scale(along, solve(off, by, by * 0.98, 1e-5)));
+  return solveFor(drawnOn, (made) => sewnLength(made, armhole.beyond.id) - length, by, by * 0.98, 1e-5);
 };
 
 /** A panel seam that ends at the top of an armhole is drawn on to where that goes. */

@@ -10,7 +10,7 @@ import { NoRoom } from './no-room.ts';
 import { along, at, edgeRun, lengthOfPoints, pointsOf, type Run, sewnLength } from './runs.ts';
 import { fitByDarts } from './skirt-shape.ts';
 import { mouthsOf } from './slit.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Prick, Tracing } from './tracing.ts';
 
 /* The bust point of a front set lower or higher, and the darts that are aimed at it with it. */
@@ -90,7 +90,7 @@ const sewnAsLong = (now: Tracing, was: Tracing, dart: string): Tracing => {
   const first = (target - sewnLength(now, edge)) / 2;
   return Math.abs(first) < WITHIN
     ? now
-    : longer(solve((by) => sewnLength(longer(by), edge) - target, first, first * 0.9, WITHIN));
+    : solveFor(longer, (made) => sewnLength(made, edge) - target, first, first * 0.9, WITHIN);
 };
 
 /** What a length may miss, mm. */

@@ -1,6 +1,6 @@
 import { widthAcross } from './across.ts';
 import { sideOutAtUnderarm } from './armhole-out.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 
 /* Side seams let out (taken in) at the bust, all round. */
@@ -17,5 +17,5 @@ export const sidesOutAtBust = (tracing: Tracing, sides: readonly string[], by: n
   if (by === 0) return tracing;
   const out = (at: number): Tracing => sides.reduce((t, side) => sideOutAtUnderarm(t, side, at), tracing);
   const target = widthAcross(tracing, height) + by * sides.length;
-  return out(solve((at) => widthAcross(out(at), height) - target, by * 1.1, by, WITHIN));
+  return solveFor(out, (made) => widthAcross(made, height) - target, by * 1.1, by, WITHIN);
 };

@@ -9,7 +9,7 @@ import { displaced } from './move-edge.ts';
 import { NoRoom } from './no-room.ts';
 import { along, edgeRun, lengthOfPoints, outwards, pointsOf, type Run, sewnLength } from './runs.ts';
 import { prickedAtLevels, stiffMove } from './slash.ts';
-import { solve } from './solve.ts';
+import { solve, solveFor } from './solve.ts';
 import { moved, type Prick, type Tracing } from './tracing.ts';
 
 /* The bust on a front of panels, whose seams do the work of darts: the seam is drawn out over the bust, or slid along. */
@@ -81,7 +81,7 @@ const drawnAside = (tracing: Tracing, edge: string, bust: number, out: number): 
   const x = outwards(tracing, edge) * out;
   const done = (y: number): Tracing => bumped(tracing, edge, bust, { x, y });
   const length = above(tracing, places);
-  return done(solve((y) => above(done(y), places) - length, 0, -Math.abs(out) / 2, WITHIN));
+  return solveFor(done, (made) => above(made, places) - length, 0, -Math.abs(out) / 2, WITHIN);
 };
 
 const distinct = (edges: readonly PanelEdge[]): PanelEdge[] =>
@@ -108,7 +108,7 @@ export const fullerPanels = (garment: Garment, seams: readonly PanelSeam[], by: 
     return evened(drawn, start, seams, bust);
   };
   const target = girth(start) + by * edges.reduce((sum, e) => sum + times(e.piece), 0);
-  const done = out(solve((mm) => girth(out(mm)) - target, by, by * 0.97, WITHIN));
+  const done = solveFor(out, (made) => girth(made) - target, by, by * 0.97, WITHIN);
   return pieces.reduce((g, p) => onPiece(g, p, (t) => bustAside(t, by)), done);
 };
 
@@ -129,7 +129,7 @@ const evened = (now: Garment, start: Garment, seams: readonly PanelSeam[], bust:
     const drawn = (d: number): Garment => onPiece(g, centre.piece, (t) => drawnOut(t, bust, foot, d));
     const first = target - gained(g, centre);
     if (Math.abs(first) < WITHIN) return g;
-    return drawn(solve((d) => gained(drawn(d), centre) - target, first, first * 0.95, WITHIN));
+    return solveFor(drawn, (made) => gained(made, centre) - target, first, first * 0.95, WITHIN);
   }, now);
 };
 

@@ -4,7 +4,7 @@ import { type EndMove, step } from './bend.ts';
 import { displaced } from './move-edge.ts';
 import { NoRoom } from './no-room.ts';
 import { along, pointsOf, type Run, sewnLength, turnAt } from './runs.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 
 /* A curved seam brought to a length without moving its ends, and turned at one end without changing its length. */
@@ -48,9 +48,9 @@ export const hollowTo = (tracing: Tracing, edgeId: string, run: Run, length: num
       }),
     ),
   });
-  const off = (a: number): number => sewnLength(bowed(a), edgeId) - length;
-  if (Math.abs(off(0)) <= WITHIN) return tracing;
-  return bowed(solve(off, 0, 0.2, WITHIN));
+  const off = (made: Tracing): number => sewnLength(made, edgeId) - length;
+  if (Math.abs(off(tracing)) <= WITHIN) return tracing;
+  return solveFor(bowed, off, 0, 0.2, WITHIN);
 };
 
 /**

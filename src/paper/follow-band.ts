@@ -5,7 +5,7 @@ import { type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts'
 import type { Edge, Piece } from '../pattern/piece.ts';
 import { lengthenAt } from './lengthen.ts';
 import { notchesAlong } from './notch-places.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import { tape } from './tape.ts';
 import { trace } from './tracing.ts';
 
@@ -240,8 +240,7 @@ const lengthenBand = (piece: Piece, edgeId: string, seams: readonly Seam[]): Pie
   const opened = (part: number): Piece => spreadAt(piece, edgeId, seams, part);
   if (isStraight(piece, edgeId) || Math.abs(needed) <= SAME) return opened(1);
   const length = bandLength(piece, edgeId);
-  const missing = (part: number): number => bandLength(opened(part), edgeId) - length - needed;
-  return opened(solve(missing, 1, 1.05, SAME));
+  return solveFor(opened, (made) => bandLength(made, edgeId) - length - needed, 1, 1.05, SAME);
 };
 
 const spreadAt = (piece: Piece, edgeId: string, seams: readonly Seam[], part: number): Piece => {

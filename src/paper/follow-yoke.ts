@@ -2,7 +2,7 @@ import { isSeamDown } from '../pattern/edges.ts';
 import type { Piece } from '../pattern/piece.ts';
 import { moveSeamOut } from './move-edge.ts';
 import { edgeBeside, sewnLength } from './runs.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import { type Tracing, trace } from './tracing.ts';
 
 /*
@@ -27,5 +27,5 @@ export const followYoke = (piece: Piece, edge: string, by: number): Tracing | un
   const out = (each: number): Tracing =>
     sides.reduce((t, s) => moveSeamOut(t, s.id, [{ height: 0, by: each }]), before);
   const first = by / sides.length;
-  return out(solve((each) => sewnLength(out(each), edge) - target, first, first * 1.05, MET));
+  return solveFor(out, (made) => sewnLength(made, edge) - target, first, first * 1.05, MET);
 };

@@ -17,7 +17,7 @@ import { at, edgeBeside, edgeRun, intake, lengthOfPoints, pointsOf, sewnLength }
 import { fitByDarts } from './skirt-shape.ts';
 import { type PartMove, shiftBy } from './slash.ts';
 import { mouthsOf } from './slit.ts';
-import { solveBetween } from './solve.ts';
+import { lastKept, solveAbout, solveBetween } from './solve.ts';
 import { innerPlace, type Prick, type Tracing } from './tracing.ts';
 
 /*
@@ -42,13 +42,21 @@ export const fullerBust = (tracing: Tracing, by: number): Tracing => {
   const target = widthAcross(tracing, level) + by * busts.length;
   const most = Math.min(GREATEST, (3 * by) / Math.abs((busts[0] as Bust).at.y - (cut.sides[0] as CutSide).hinge.y));
   let gives: readonly number[] = busts.map(() => 0);
+  let swing: number | undefined;
   for (let round = 0; ; round++) {
-    const done = (s: number): Tracing => swungFront(tracing, cut, s, gives);
+    const done = lastKept((s: number): Tracing => swungFront(tracing, cut, s, gives));
     const off = (s: number): number => widthAcross(done(s), level) - target;
     if (by < 0 && off(least.swing) > 0) throw new NoRoom(least.why);
-    const swung = done(solveBetween(off, 0, by < 0 ? least.swing : most, 0.0005));
+    const reach = [0, by < 0 ? least.swing : most] as const;
+    const within = WITHIN[round] ?? 0.0005;
+    // The width grows nearly evenly with the swing, from nothing at none.
+    swing =
+      swing === undefined
+        ? solveBetween(off, ...reach, within)
+        : solveAbout(off, { root: swing, slope: (by * busts.length) / swing }, ...reach, within);
+    const swung = done(swing);
     const lost = cut.sides.map((s) => sewnLength(tracing, s.armhole) - sewnLength(swung, s.armhole));
-    if (round === ROUNDS || lost.every((mm) => Math.abs(mm) < 0.002)) return swung;
+    if (round === ROUNDS || (round >= WITHIN.length && lost.every((mm) => Math.abs(mm) < 0.002))) return swung;
     // What the blend at the hinge takes from the armhole's length is given back there.
     gives = gives.map((mm, i) => mm + (lost[i] as number));
   }
@@ -93,6 +101,8 @@ const leastSwing = ({ tracing, sides }: BustCut): { swing: number; why: string }
 
 /** Each round takes out all but a few per cent of what the armhole is off. */
 const ROUNDS = 5;
+/** How near the width has to come in the first rounds, mm, which the armhole puts off again. */
+const WITHIN = [0.05, 0.005];
 
 /** How a side is moved: the swing, and what is given along the armhole at the hinge. */
 interface SideMove {

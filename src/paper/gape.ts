@@ -9,7 +9,7 @@ import { besideMouth } from './mouth-runs.ts';
 import { NoRoom } from './no-room.ts';
 import { along, at, pointsOf, type Run, sewnLength } from './runs.ts';
 import { slit, withoutSlit } from './slit.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Prick, Tracing } from './tracing.ts';
 
 /* A neck or armhole that gapes: a wedge folded out towards the bust point, or, where it binds, opened there. */
@@ -54,7 +54,7 @@ const closeGapeAbout = (
     return redrawn(swung, taking.tracing, cut.dart, REDRAWN[role]);
   };
   const target = sewnLength(tracing, edge.id) - by;
-  return done(solve((wide) => sewnLength(done(wide), edge.id) - target, by, by * 0.97, WITHIN));
+  return solveFor(done, (made) => sewnLength(made, edge.id) - target, by, by * 0.97, WITHIN);
 };
 
 /** The edge on either side of a slit drawn anew between its ends as they lie now, the slit gone. */

@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/point.ts';
 import { add, angleOf, distance, ORIGIN, scale, subtract, turn } from '../geometry/point.ts';
 import { along } from './runs.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 
 /*
  * A curve drawn anew between ends that have moved: every stretch of it is shortened (lengthened) in one proportion and
@@ -29,11 +29,11 @@ export const inProportion = (
   // Between the turns at the ends, which are given, a further turn rises and falls evenly, greatest in the middle.
   const turned = (more: number) =>
     strides.map(({ by, u }) => turn(by, ends.start + (ends.end - ends.start) * u + more * (1 - Math.abs(2 * u - 1))));
-  const off = (more: number): number => {
-    const reach = angleOf(turned(more).reduce(add, ORIGIN)) - angleOf(chord);
+  const off = (laid: readonly Point[]): number => {
+    const reach = angleOf(laid.reduce(add, ORIGIN)) - angleOf(chord);
     return Math.atan2(Math.sin(reach), Math.cos(reach));
   };
-  const laid = turned(solve(off, 0, 0.01, WITHIN));
+  const laid = solveFor(turned, off, 0, 0.01, WITHIN);
   const part = distance(chord, ORIGIN) / distance(laid.reduce(add, ORIGIN), ORIGIN);
   const out = [ends.from];
   for (const stride of laid) out.push(add(out.at(-1) as Point, scale(stride, part)));

@@ -5,7 +5,7 @@ import { turning } from './curve-length.ts';
 import { evenly, placedAt, priorOf } from './joining.ts';
 import { NoRoom } from './no-room.ts';
 import { along, edgeBeside, edgeRun, inDarts, neighbourRun, pointsOf, type Run, sewnLength } from './runs.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 
 /* The neck edge drawn larger or smaller all round. */
@@ -23,9 +23,12 @@ export const widenNeck = (tracing: Tracing, by: number): Tracing =>
 
 /** The neck of one piece drawn larger or smaller until it has a length. */
 export const neckTo = (tracing: Tracing, length: number): Tracing =>
-  widenNeck(
-    tracing,
-    solve((by) => neckLength(widenNeck(tracing, by)) - length, 0, 0.2, 5e-4),
+  solveFor(
+    (by) => widenNeck(tracing, by),
+    (made) => neckLength(made) - length,
+    0,
+    0.2,
+    5e-4,
   );
 
 /**

@@ -15,7 +15,7 @@ import {
   sewnLength,
   stretchBetweenMouths,
 } from './runs.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Prick, Tracing } from './tracing.ts';
 
 /* What a shoulder has too much or too little of, taken by a dart in it. */
@@ -35,7 +35,7 @@ export const intoDart = (tracing: Tracing, shoulder: Shoulder, length: number): 
     const by = Math.max(over, Math.min(0, least - intake(tracing, dart.id)));
     const target = sewnLength(tracing, shoulder.edge) - by;
     const parted = (x: number): Tracing => partMouths(tracing, dart, x);
-    return parted(solve((x) => sewnLength(parted(x), shoulder.edge) - target, by, by * 0.98, 5e-4));
+    return solveFor(parted, (made) => sewnLength(made, shoulder.edge) - target, by, by * 0.98, 5e-4);
   }
   const like =
     tracing.piece.lines.find((l) => l.kind === 'dart') ?? tracing.piece.lines.find((l) => l.kind === 'grain');

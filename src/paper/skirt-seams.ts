@@ -1,7 +1,7 @@
 import { isSeamDown } from '../pattern/edges.ts';
 import { BLEND, closedHeight, moveEdge, moveSeamBy, moveSeamOut } from './move-edge.ts';
 import { at, edgeBeside, edgeOf, edgeRun, mouthIndex, pointsOf, sewnLength } from './runs.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 import { trace } from './tracing.ts';
 
@@ -141,14 +141,9 @@ const CLOSE = 0.003;
  */
 export const fitWaist = (tracing: Tracing, waistId: string, length: number, seams: readonly string[]): Tracing => {
   if (seams.length === 0 || Math.abs(length - sewnLength(tracing, waistId)) <= CLOSE) return tracing;
-  let last: { readonly by: number; readonly tracing: Tracing } | undefined;
-  const moved = (by: number): Tracing => {
-    if (last?.by !== by) last = { by, tracing: seams.reduce((t, id) => outAtWaist(t, id, by), tracing) };
-    return last.tracing;
-  };
+  const moved = (by: number): Tracing => seams.reduce((t, id) => outAtWaist(t, id, by), tracing);
   const first = (length - sewnLength(tracing, waistId)) / seams.length;
-  const by = solve((x) => sewnLength(moved(x), waistId) - length, first, first * 0.9, CLOSE / 3);
-  return moved(by);
+  return solveFor(moved, (made) => sewnLength(made, waistId) - length, first, first * 0.9, CLOSE / 3);
 };
 
 /** Makes a seam longer by about `by` at its corner at the waist: up from the hip, or down from the underarm. */

@@ -4,7 +4,7 @@ import { widenDart } from './darts.ts';
 import { raiseEdge } from './move-edge.ts';
 import { arrival, edgeBeside, edgeOf, edgeRun, pointsOf, sewnLength } from './runs.ts';
 import { raiseWaistCorner, seamHeights, seamsAtWaist } from './skirt-seams.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import { type Tracing, trace } from './tracing.ts';
 import { openWedge } from './wedge.ts';
 
@@ -82,7 +82,7 @@ export const fitByDarts = (tracing: Tracing, waist: string, length: number): Tra
   const widened = (by: number): Tracing => darts.reduce((t, d) => widenDart(t, d.id, by), tracing);
   const first = (sewnLength(tracing, waist) - length) / darts.length;
   if (Math.abs(first) < 0.003) return tracing;
-  return widened(solve((by) => sewnLength(widened(by), waist) - length, first, first * 0.95, 0.001));
+  return solveFor(widened, (made) => sewnLength(made, waist) - length, first, first * 0.95, 0.001);
 };
 
 /** How far the waist can be raised at the centre until the waist edge is straight: its rise at the side, mm. */

@@ -6,7 +6,7 @@ import { restOfCap } from './rest-of-cap.ts';
 import { arrival, at, pointsOf, sewnLength } from './runs.ts';
 import { type CapHalf, capEdge, capHalves } from './sleeve-lines.ts';
 import { moveSeamCorner, type SeamEnd, upSeamTurn } from './sleeve-seam.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 
 /* The verbs of a sleeve's cap: its halves swing about its top, its underarm goes down. */
@@ -90,16 +90,17 @@ export const capDrop = (
   halves: readonly HalfChord[],
   change: number,
 ): { readonly drop: number; readonly outs: readonly number[] } => {
-  const outs = (drop: number): number[] =>
-    halves.map(({ across, down }) => {
+  const dropped = (drop: number) => ({
+    drop,
+    outs: halves.map(({ across, down }) => {
       const left = across ** 2 + down ** 2 - (down - drop) ** 2;
       if (left <= 0 || (down - drop) * down <= 0) throw new NoRoom('the cap is too low for so much');
       return Math.sqrt(left) - across;
-    });
-  const gain = (drop: number): number => outs(drop).reduce((a, b) => a + b, 0) - change;
+    }),
+  });
   const first = change / halves.reduce((sum, h) => sum + h.down / h.across, 0);
-  const drop = solve(gain, first, first * 0.9, EXACT / 10);
-  return { drop, outs: outs(drop) };
+  const gain = (outs: readonly number[]): number => outs.reduce((a, b) => a + b, 0);
+  return solveFor(dropped, (made) => gain(made.outs) - change, first, first * 0.9, EXACT / 10);
 };
 
 export const chordOf = (tracing: Tracing, half: CapHalf): HalfChord => {

@@ -5,7 +5,7 @@ import { restOfCap } from './rest-of-cap.ts';
 import { along, at, pointsOf } from './runs.ts';
 import { capLength } from './sleeve-cap.ts';
 import { capHalves, halfLength, notchesOnHalf } from './sleeve-lines.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 
 /* The crown of a cap, between its notches: raised and lowered, and set to a length. */
@@ -69,7 +69,6 @@ export const crownFor = (tracing: Tracing, by: number): Readonly<Record<'start' 
 export const crownToLength = (tracing: Tracing, length: number): { tracing: Tracing; by: number } => {
   const short = length - capLength(tracing);
   if (Math.abs(short) <= EXACT) return { tracing, by: 0 };
-  const raised = (by: number): Tracing => raiseCrown(tracing, by, crownFor(tracing, by));
-  const by = solve((x) => capLength(raised(x)) - length, short * 0.8, short * 0.7, EXACT);
-  return { tracing: raised(by), by };
+  const raised = (by: number) => ({ tracing: raiseCrown(tracing, by, crownFor(tracing, by)), by });
+  return solveFor(raised, (made) => capLength(made.tracing) - length, short * 0.8, short * 0.7, EXACT);
 };

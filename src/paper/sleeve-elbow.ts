@@ -8,7 +8,7 @@ import { movePart, type Parted, partAlong } from './parting.ts';
 import { at, edgeRun, intake, mouthIndex, pointsOf, type Run, sewnLength, stretchBetweenMouths } from './runs.ts';
 import { swingAbout } from './slash.ts';
 import { backSeam, type CapHalf, capHalves, sleeveHeights, upSeam } from './sleeve-lines.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import { type Tracing, trace } from './tracing.ts';
 import { swingOf } from './wedge.ts';
 
@@ -125,7 +125,7 @@ const throughSeam = (tracing: Tracing, { back, front }: Seams, by: number, elbow
   const longer = (t: Tracing): number => sewnLength(t, back) - sewnLength(t, front);
   const was = longer(tracing);
   const first = swingOf(by, distance(hinge, open));
-  return opened(solve((angle) => longer(opened(angle)) - was - by, first, first * 0.98, EXACT));
+  return solveFor(opened, (made) => longer(made) - was - by, first, first * 0.98, EXACT);
 };
 
 /** The back seam beside the opening, mapped onto where its two parts have come to lie. */
@@ -153,5 +153,5 @@ const throughDart = (tracing: Tracing, { front }: Seams, by: number, dart: Dart)
     return blendKink(mouthed, cut.prior, front, cut.hinge);
   };
   const first = swingOf(by, distance(hinge, middle));
-  return opened(solve((angle) => intake(opened(angle), dart.id) - wide - by, first, first * 0.98, EXACT));
+  return solveFor(opened, (made) => intake(made, dart.id) - wide - by, first, first * 0.98, EXACT);
 };

@@ -8,7 +8,7 @@ import { crownToLength } from './sleeve-crown.ts';
 import { type CapHalf, capHalves } from './sleeve-lines.ts';
 import { underarmOut } from './sleeve-underarm.ts';
 import { armholeAt, halfNotches, slideNotches, type Walk, walkOf } from './sleeve-walk.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import { type Tracing, trace } from './tracing.ts';
 
 /*
@@ -147,10 +147,10 @@ const withArmhole = (sleeve: Tracing, walk: Walk): { tracing: Tracing; outs: rea
     const wanted = notch ? notch.now - notch.before : 0;
     const open = wanted - gain(t, half);
     if (!notch || Math.min(Math.abs(wanted), Math.abs(open)) < AT_UNDERARM) return t;
-    const out = (by: number): Tracing => underarmOut(t, (seam) => (seam === half.seam ? by : 0));
-    const by = solve((x) => gain(out(x), half) - wanted, open, open * 0.95, 1e-3);
+    const out = (by: number) => ({ by, made: underarmOut(t, (seam) => (seam === half.seam ? by : 0)) });
+    const { by, made } = solveFor(out, (o) => gain(o.made, half) - wanted, open, open * 0.95, 1e-3);
     outs.push(by);
-    return out(by);
+    return made;
   }, sleeve);
   return { tracing, outs };
 };

@@ -9,7 +9,7 @@ import { type Corners, capLength, chordOf, cornersOf, swingCap, swungHalf } from
 import { backSeam, type CapHalf, capHalves, halfLength, sleeveHeights, upSeam } from './sleeve-lines.ts';
 import { moveSeamCorner, type SeamEnd, upSeamTurn } from './sleeve-seam.ts';
 import { spreadAtBiceps, wristKept } from './sleeve-widths.ts';
-import { solve } from './solve.ts';
+import { solve, solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 
 /* A sleeve in two pieces, an upper and an under sleeve, spread at the biceps. */
@@ -99,7 +99,7 @@ export const spreadTwoPieces = (
     const corners = cornersOf(upper, (half) => ({ x: half.sign * by * reach(upper, half), y: sunk(half.end) }));
     const swung = (d: number): Tracing => swingCap(upper, { pivot: { x: 0, y: -d }, corners, to });
     const first = -(sunk('start') + sunk('end')) / 2 + change / 8;
-    return swung(solve((d) => capLength(swung(d)) - length, first, first * 0.95, EXACT));
+    return solveFor(swung, (made) => capLength(made) - length, first, first * 0.95, EXACT);
   });
   return { upper: upper2, under: under2, meets };
 };
@@ -132,7 +132,7 @@ const toWidth = (tracing: Tracing, change: number, moved: (by: number) => Tracin
   const { biceps } = sleeveHeights(tracing);
   const before = widthAcross(tracing, biceps);
   const first = change / 2;
-  return moved(solve((by) => widthAcross(moved(by), biceps) - before - change, first, first * 0.98, EXACT));
+  return solveFor(moved, (made) => widthAcross(made, biceps) - before - change, first, first * 0.98, EXACT);
 };
 
 /** From seam to seam straight across at a height, mm; where a seam ends below it, from its upper corner. */

@@ -8,7 +8,7 @@ import { capDrop, capLength, chordOf, cornersOf, swingCap } from './sleeve-cap.t
 import { evenSeams } from './sleeve-even.ts';
 import { capHalves, sleeveHeights, upSeam } from './sleeve-lines.ts';
 import { runOut, type SeamEnd, turnLowerEdge } from './sleeve-seam.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 
 /* Widths of a sleeve: at the biceps, where the cap gives way, and at the wrist. */
@@ -31,7 +31,10 @@ export const spreadAtBiceps = (tracing: Tracing, change: number, to: SeamEnd = '
   const corners = cornersOf(tracing, (half, i) => ({ x: half.sign * (outs[i] as number), y: 0 }));
   const swung = (d: number): Tracing => swingCap(tracing, { pivot: { x: 0, y: -d }, corners, to });
   const length = capLength(tracing);
-  return evenSeams(tracing, swung(solve((d) => capLength(swung(d)) - length, drop, drop * 0.98, EXACT)));
+  return evenSeams(
+    tracing,
+    solveFor(swung, (made) => capLength(made) - length, drop, drop * 0.98, EXACT),
+  );
 };
 
 /**
@@ -56,7 +59,7 @@ export const wristOut = (tracing: Tracing, change: number): Tracing => {
   };
   const target = sewnLength(tracing, wrist.id) + change;
   const first = change / seams.length;
-  return out(solve((by) => sewnLength(out(by), wrist.id) - target, first, first * 0.98, EXACT));
+  return solveFor(out, (made) => sewnLength(made, wrist.id) - target, first, first * 0.98, EXACT);
 };
 
 /** A lower edge that gained less than this by being trued is left so, mm. */

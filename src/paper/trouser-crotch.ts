@@ -4,7 +4,7 @@ import { displaced } from './move-edge.ts';
 import { arrival, edgeRun, pointsOf, sewnLength, turnOfArrival } from './runs.ts';
 import { wedgeAtCentre } from './skirt-shape.ts';
 import { prickedAtLevels } from './slash.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 import { crotchPointEnd, endBelow, type LegHeights, legHeights, legWidth, NEAR, seamCalled } from './trouser-lines.ts';
 
@@ -73,8 +73,7 @@ const pointOut = (tracing: Tracing, crotch: Crotch, by: number): Tracing => {
   if (by === 0) return tracing;
   const long = sewnLength(tracing, crotch.inseam);
   const placed = (down: number): Tracing => pointMoved(tracing, crotch, add(scale(crotch.out, by), { x: 0, y: -down }));
-  const off = (down: number): number => sewnLength(placed(down), crotch.inseam) - long;
-  return placed(solve(off, 0, by / 5, WITHIN));
+  return solveFor(placed, (made) => sewnLength(made, crotch.inseam) - long, 0, by / 5, WITHIN);
 };
 
 /** With a prick on either seam wherever the move ends. */
@@ -87,7 +86,7 @@ export const crotchPointOut = (tracing: Tracing, by: number): Tracing => {
   const pricks = pricksAtEnds(tracing, crotch);
   const wanted = sewnLength(tracing, crotch.seam) + by;
   const out = (way: number): Tracing => pointOut(pricks, crotch, way);
-  return out(solve((way) => sewnLength(out(way), crotch.seam) - wanted, by, by * 1.05, WITHIN));
+  return solveFor(out, (made) => sewnLength(made, crotch.seam) - wanted, by, by * 1.05, WITHIN);
 };
 
 /** The inseam goes out so far that the leg is wider by `by` at a height; the crotch point with it, nothing at the knee. */
@@ -97,7 +96,7 @@ export const inseamOut = (tracing: Tracing, height: number, by: number): Tracing
   const pricks = pricksAtEnds(tracing, crotch);
   const wanted = legWidth(tracing, height) + by;
   const out = (way: number): Tracing => pointOut(pricks, crotch, way);
-  return out(solve((way) => legWidth(out(way), height) - wanted, by, by * 1.05, WITHIN));
+  return solveFor(out, (made) => legWidth(made, height) - wanted, by, by * 1.05, WITHIN);
 };
 
 /**
@@ -109,7 +108,7 @@ export const crotchWedge = (tracing: Tracing, by: number): Tracing => {
   if (by === 0 || seam === undefined) return tracing;
   const wanted = sewnLength(tracing, seam) + by;
   const opened = (gap: number): Tracing => wedgeAtCentre(tracing, gap, wedgeLine(tracing, by));
-  return opened(solve((gap) => sewnLength(opened(gap), seam) - wanted, by, by * 0.97, WITHIN));
+  return solveFor(opened, (made) => sewnLength(made, seam) - wanted, by, by * 0.97, WITHIN);
 };
 
 /** A seam that has turned by less is still straight, radians. */

@@ -4,7 +4,7 @@ import { moveSeamBy } from './move-edge.ts';
 import { NoRoom } from './no-room.ts';
 import { sewnLength } from './runs.ts';
 import { stiffMove } from './slash.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import { moved, type Prick, type Tracing } from './tracing.ts';
 import { inseamOut } from './trouser-crotch.ts';
 import { legHeights, legWidth, seamAt, seamCalled } from './trouser-lines.ts';
@@ -34,7 +34,7 @@ export const thighOut = (tracing: Tracing, by: number): Tracing => {
   const grows = (y: number): number =>
     y > fullest ? (at.hip - y) / (at.hip - fullest) : (y - at.knee) / (fullest - at.knee);
   const out = (way: number): Tracing => moveSeamBy(tracing, side, (y) => way * step(grows(y)));
-  const sided = out(solve((way) => legWidth(out(way), thigh) - wanted, by, by * 1.01, WITHIN));
+  const sided = solveFor(out, (made) => legWidth(made, thigh) - wanted, by, by * 1.01, WITHIN);
   return inseamOut(sided, thigh, by);
 };
 

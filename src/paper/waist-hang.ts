@@ -9,7 +9,7 @@ import { raiseEdgeBy } from './move-edge.ts';
 import { edgeBeside, edgeRun, inDarts, pointsOf, sewnLength } from './runs.ts';
 import { fitWaist, seamsAtWaist } from './skirt-seams.ts';
 import { fitByDarts } from './skirt-shape.ts';
-import { solve } from './solve.ts';
+import { solveFor } from './solve.ts';
 import type { Tracing } from './tracing.ts';
 
 /*
@@ -79,8 +79,8 @@ export const hangBelowBust = (garment: Garment, pieces: readonly string[], by: n
   if (!centre || !bust || waist === undefined || by === 0) return hangFromCentre(garment, pieces, by, line);
   const below = (g: Garment): number => waistBelow(tracingOf(g, centre.piece.id), waist, bust.at.x);
   const was = below(garment);
-  const off = (atCentre: number): number => was - below(hangFromCentre(garment, pieces, atCentre, line)) - by;
-  return hangFromCentre(garment, pieces, solve(off, by * 1.3, by * 1.4, 1e-4), line);
+  const hung = (atCentre: number): Garment => hangFromCentre(garment, pieces, atCentre, line);
+  return solveFor(hung, (made) => was - below(made) - by, by * 1.3, by * 1.4, 1e-4);
 };
 
 /** Height of the waist edge below a place, straight across the mouths of darts; past its ends that of the nearest. */
