@@ -28,6 +28,12 @@ export const readWorkers = (text: string | undefined, fittings: number): number 
 };
 const MOST_THREADS = 512;
 
+/**
+ * Room for what a thread makes and soon throws away, MB. A fitting makes some 20 MB of it: with the usual 48 it is swept
+ * up in the midst of most fittings, when much of it is still in use.
+ */
+const YOUNG = 128;
+
 /** One thread is this one. Where the program runs unbuilt there is no other, and the same comes out, later. */
 export const openPool = async (patterns: readonly Prepared[], threads: number): Promise<Pool> => {
   const worker = threads > 1 ? await builtWorker('run-worker') : undefined;
@@ -39,6 +45,7 @@ export const openPool = async (patterns: readonly Prepared[], threads: number): 
     maxThreads: threads,
     workerData: patterns.map((p) => p.setup),
     recordTiming: false,
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG },
   });
   return { threads, run: (job) => pool.run(job), close: () => pool.destroy() };
 };

@@ -1,21 +1,18 @@
-import { plotFittings, type WrittenFitting } from '../../job/plot-fittings.ts';
-import { type PlotOptions, settlePlot } from '../../job/plot-options.ts';
-import { plotText } from '../../job/plot-report.ts';
+import type { WrittenFitting } from '../../job/plot-fittings.ts';
+import type { PlotOptions } from '../../job/plot-options.ts';
 import type { AlterRequest, FittingTold } from '../../job/run.ts';
 import { alter as alterPatterns } from '../../job/run.ts';
 import { ledgerIn } from '../../job/run-files.ts';
 import { runLine, summaryOf } from '../../job/summary.ts';
-import { lengthShown } from '../../job/words.ts';
 import { faultText } from '../fault.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';
 import { jsonList } from '../json-list.ts';
 import type { FittingOptions } from '../options.ts';
-import { fittingRequest, patternOptions } from '../options.ts';
+import { fittingRequest } from '../options.ts';
 import { progressOn } from '../progress.ts';
-import { progressTold } from './plot.ts';
 
-interface AlterOptions
+export interface AlterOptions
   extends FittingOptions,
     Omit<PlotOptions, 'to'>,
     Pick<AlterRequest, 'names' | 'workers' | 'resume' | 'retryFailed' | 'failFast' | 'dryRun' | 'shard'> {
@@ -26,20 +23,15 @@ interface AlterOptions
 }
 
 export const alter = async (patterns: readonly string[], options: AlterOptions, io: Io): Promise<number> => {
-  const tell = findingPrinter(io);
-  const sheets = options.plot === undefined ? undefined : plotOptions(options, options.plot);
-  const unready = sheets ? [...(await settlePlot(sheets)).findings, ...notWithPlot(options)] : [];
-  tell(unready);
+  if (options.plot === undefined) return (await alterAll(patterns, options, io)).exit;
+  // What lays out is read only where something is laid out.
+  const { settleSheets, plotWritten } = await import('./alter-plot.ts');
+  const sheets = plotOptions(options, options.plot);
+  const unready = [...(await settleSheets(sheets)), ...notWithPlot(options)];
+  findingPrinter(io)(unready);
   if (unready.some((f) => f.level === 'error')) return 2;
   const { exit, written } = await alterAll(patterns, options, io);
-  if (!sheets || written.length === 0) return exit;
-  const { out, force = false } = options;
-  const onProgress = progressTold(io);
-  const plotted = await plotFittings({ ...patternOptions(options), ...sheets, written, out, force, onProgress });
-  tell(plotted.findings);
-  const show = lengthShown(options.show, 'mm');
-  if (!options.json) for (const report of plotted.reports) io.out(`${plotText(report, out, show)}\n`);
-  return Math.max(exit, plotted.exit > 0 ? 1 : 0);
+  return written.length === 0 ? exit : Math.max(exit, await plotWritten(written, sheets, options, io));
 };
 
 /** The run itself, told as it goes on. */
