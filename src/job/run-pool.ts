@@ -28,6 +28,9 @@ export const readWorkers = (text: string | undefined, fittings: number): number 
 };
 const MOST_THREADS = 512;
 
+/** While the files of one fitting go to the disk, its thread reckons the next. */
+export const AT_ONCE = 2;
+
 /**
  * Room for what a thread makes and soon throws away, MB. A fitting makes some 20 MB of it: with the usual 48 it is swept
  * up in the midst of most fittings, when much of it is still in use.
@@ -44,6 +47,7 @@ export const openPool = async (patterns: readonly Prepared[], threads: number): 
     minThreads: threads,
     maxThreads: threads,
     workerData: patterns.map((p) => p.setup),
+    concurrentTasksPerWorker: AT_ONCE,
     recordTiming: false,
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG },
   });

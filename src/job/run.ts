@@ -9,7 +9,7 @@ import type { ReportAsked } from './report.ts';
 import { indexOfOthers, writeIndex } from './report-index-file.ts';
 import { inOrder } from './run-in-order.ts';
 import { type Journal, openJournal } from './run-journal.ts';
-import { openPool } from './run-pool.ts';
+import { AT_ONCE, openPool } from './run-pool.ts';
 import { type AlterRequest, type RunSettings, settleRun } from './run-settings.ts';
 import { newTally, type RunResult } from './run-tally.ts';
 import { type Ended, endTask, type Shop } from './run-task.ts';
@@ -118,7 +118,7 @@ const runAll = async (
     for (const task of tasks) if (!(request.failFast && tally.isAmiss())) yield task;
   };
   // What is begun is done: where the first that fails ends the run, none is begun before the one before it has ended.
-  const ahead = pool.threads === 1 || request.failFast ? 1 : pool.threads * AHEAD;
+  const ahead = request.failFast ? 1 : pool.threads === 1 ? AT_ONCE : pool.threads * AHEAD;
   const lines: ManifestLine[] = [];
   try {
     for await (const end of inOrder(untilStopped(), ahead, start)) {

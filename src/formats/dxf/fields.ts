@@ -34,49 +34,63 @@ export interface Fields {
 /** Coordinates beyond this are no places on a drawing, in any unit. */
 const LARGEST = 1e12;
 
-export const fieldsOf = (tags: Tags, entity: Entity, encoding: TextEncoding): Fields => {
-  const own: number[] = [];
-  const bad: number[] = [];
-  const commas: number[] = [];
-  const end = collect(tags, entity, own);
-  const numberOf = (tag: number): number => {
+export const fieldsOf = (tags: Tags, entity: Entity, encoding: TextEncoding): Fields =>
+  new EntityFields(tags, entity, encoding);
+
+/** A class, because there is one for every vertex of every file that is read: its methods are made once for all. */
+class EntityFields implements Fields {
+  readonly own: number[] = [];
+  readonly end: number;
+  readonly bad: number[] = [];
+  readonly commas: number[] = [];
+
+  constructor(
+    readonly tags: Tags,
+    readonly entity: Entity,
+    readonly encoding: TextEncoding,
+  ) {
+    this.end = collect(tags, entity, this.own);
+  }
+
+  tag(code: number): number | undefined {
+    for (const i of this.own) if (this.tags.code[i] === code) return i;
+    return undefined;
+  }
+
+  all(code: number): readonly number[] {
+    return this.own.filter((i) => this.tags.code[i] === code);
+  }
+
+  number(code: number, fallback = 0): number {
+    const tag = this.tag(code);
+    return tag === undefined ? fallback : this.numberOf(tag);
+  }
+
+  numberOf(tag: number): number {
+    const { tags } = this;
     const n = numberAt(tags, tag);
     const code = tags.code[tag] ?? 0;
     if (Number.isNaN(n) || (code >= 10 && code < 60 && Math.abs(n) > LARGEST)) {
-      bad.push(tag);
+      this.bad.push(tag);
       return 0;
     }
-    if (tags.form === 'ascii' && hasComma(tags, tag)) commas.push(tag);
+    if (tags.form === 'ascii' && hasComma(tags, tag)) this.commas.push(tag);
     return n;
-  };
-  const first = (code: number): number | undefined => {
-    for (const i of own) if (tags.code[i] === code) return i;
-    return undefined;
-  };
-  const textOf = (tag: number): string => decodeText(textAt(tags, tag), encoding);
-  return {
-    tags,
-    entity,
-    encoding,
-    own,
-    end,
-    bad,
-    commas,
-    numberOf,
-    textOf,
-    lettersOf: (tag) => decodeText(rawValue(tags, tag), encoding),
-    tag: first,
-    all: (code) => own.filter((i) => tags.code[i] === code),
-    number: (code, fallback = 0) => {
-      const tag = first(code);
-      return tag === undefined ? fallback : numberOf(tag);
-    },
-    text: (code) => {
-      const tag = first(code);
-      return tag === undefined ? '' : textOf(tag);
-    },
-  };
-};
+  }
+
+  text(code: number): string {
+    const tag = this.tag(code);
+    return tag === undefined ? '' : this.textOf(tag);
+  }
+
+  textOf(tag: number): string {
+    return decodeText(textAt(this.tags, tag), this.encoding);
+  }
+
+  lettersOf(tag: number): string {
+    return decodeText(rawValue(this.tags, tag), this.encoding);
+  }
+}
 
 const COMMA = 44;
 
