@@ -87,7 +87,10 @@ const alter = (root: Command, io: Io, exited: Exited): void => {
     .option('--to <formats>', "formats: dxf, svg or dxf,svg (default: the pattern's own)")
     .option('--report <formats>', 'pages for people, with a list of the run: html, pdf or html,pdf', 'html')
     .option('--no-report', 'no pages for people')
-    .option('--report-paper <size>', 'sheets of the PDF: A4 or Letter (default: Letter for lengths in inches, else A4)')
+    .option(
+      '--report-paper <size>',
+      'sheets of the PDF: A4 or Letter (default: Letter where most fittings are in inches, else A4)',
+    )
     .option('--plot [formats]', 'also lay out the pieces of all fittings: pdf, hpgl, svg, dxf (default: pdf)')
     .option('--force', 'replace what an earlier run wrote')
     .option('--dry-run', 'tell what would be done and written, and write nothing');

@@ -16,6 +16,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
     level: 'note',
     means: 'A table of fittings has measurements that the pattern does not use.',
   },
+  'job-fittings-left': {
+    level: 'warning',
+    means: 'An earlier run did fittings that the table no longer asks for; what it wrote for them stays.',
+  },
   'job-fitting-far-from-pattern': {
     level: 'warning',
     means: 'A wearer is far from the body that the pattern was drafted for.',
@@ -74,7 +78,11 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-output-no-folder': { level: 'error', means: 'A file stands where a folder is needed to write to.' },
   'job-output-failed': { level: 'error', means: 'A file could not be written.' },
   'job-shard-missing': { level: 'error', means: 'A part of a run that was spread over machines is not there.' },
-  'job-shards-mixed': { level: 'error', means: 'Manifests of different runs lie in one folder.' },
+  'job-shards-mixed': {
+    level: 'error',
+    means: 'Manifests of different runs lie in one folder, or the parts of one were not made alike.',
+  },
+  'job-shards-merged': { level: 'note', means: 'The parts of a run were merged already.' },
   'job-shard-incomplete': { level: 'error', means: 'A part of a run has not ended, or a file of it is not there.' },
   'job-shard-twice': { level: 'error', means: 'A fitting was done by more than one part of a run.' },
   'job-sheet-exists': { level: 'error', means: 'The pattern sheet that would be written is there already.' },

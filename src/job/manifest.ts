@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { posix } from 'node:path';
 import type { Status } from './ledger.ts';
+import type { Asked } from './run-asked.ts';
 
 /** One line of `manifest.jsonl`: what a run made for one fitting, and of what. `schema/manifest.schema.json` describes it. */
 export interface ManifestLine {
@@ -18,11 +19,24 @@ export interface ManifestLine {
   /** Its place in the table of the run, from 1, and how many the table asks for. */
   readonly place: number;
   readonly of: number;
+  /** The table that the order stands in; null for one wearer named on the command line. */
+  readonly table: ManifestTable | null;
+  /** False once its table no longer asks for it: its files were left as they are. */
+  readonly asked: boolean;
   /** SHA-256 over the pattern file and its sheet. */
   readonly input: string;
   /** SHA-256 over the order and all options that bear on the result. */
   readonly options: string;
+  /** The options of the run in words, so that runs can be compared; an earlier version kept none. */
+  readonly settings?: Asked;
   readonly version: string;
+}
+
+export interface ManifestTable {
+  /** File name, of a workbook with the sheet. */
+  readonly file: string;
+  /** SHA-256 over the names of fittings and patterns, in order. */
+  readonly rows: string;
 }
 
 export interface ListedFile {
@@ -48,7 +62,9 @@ const parsed = (text: string): ManifestLine | undefined => {
   try {
     const line = JSON.parse(text) as Partial<ManifestLine> | null;
     const isOne = typeof line?.fitting === 'string' && Array.isArray(line.outputs);
-    return isOne && line.outputs.every((o) => liesIn(line.folder, o)) ? (line as ManifestLine) : undefined;
+    if (!isOne || !line.outputs.every((o) => liesIn(line.folder, o))) return undefined;
+    // What earlier versions did not keep.
+    return { table: null, asked: true, ...line } as ManifestLine;
   } catch {
     return undefined;
   }
@@ -78,6 +94,8 @@ export const settled = (manifest: Manifest, table: readonly ManifestLine[]): Man
 export const manifestText = (manifest: Manifest): string => [...manifest.values()].map(lineText).join('');
 
 export const lineText = (line: ManifestLine): string => {
-  const { fitting, pattern, status, folder, outputs, reasons, place, of, input, options, version } = line;
-  return `${JSON.stringify({ fitting, pattern, status, folder, outputs, reasons, place, of, input, options, version })}\n`;
+  const { fitting, pattern, status, folder, outputs, reasons, place, of, table, asked } = line;
+  const { input, options, settings, version } = line;
+  const order = { fitting, pattern, status, folder, outputs, reasons, place, of, table, asked };
+  return `${JSON.stringify({ ...order, input, options, settings, version })}\n`;
 };

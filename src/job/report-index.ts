@@ -1,5 +1,15 @@
 import { join } from 'node:path';
-import { type Cell, cell, end, type Row, type Section, start, strongCell, words } from '../report/content.ts';
+import {
+  type Cell,
+  cell,
+  end,
+  type Row,
+  type Section,
+  start,
+  strongCell,
+  type Table,
+  words,
+} from '../report/content.ts';
 import type { ListContent } from '../report/list-content.ts';
 import { type Ledger, type LedgerPiece, madeAt, type Status } from './ledger.ts';
 import { madeBy, toLookAt } from './report-fitting.ts';
@@ -19,11 +29,15 @@ export interface Listed {
   readonly folder: string | null;
   /** File name of the pattern; null where it is not known which is meant. */
   readonly pattern?: string | null;
+  /** False for one that its table no longer asks for. */
+  readonly asked?: boolean;
 }
 
 /** @param out folder of the run; `page` the name of a fitting's page, which the list links to */
 export const indexContent = (out: string, lines: Iterable<Listed>, page: string): ListContent => {
-  const all = [...lines];
+  const listed = [...lines];
+  const all = listed.filter((line) => line.asked !== false);
+  const left = listed.filter((line) => line.asked === false);
   const cut: Totals = new Map();
   const count = (status: Status): number => all.filter((l) => l.status === status).length;
   const counts = (['done', 'refused', 'failed'] as const).map((s) => [s, count(s)] as const).filter(([, n]) => n > 0);
@@ -51,9 +65,27 @@ export const indexContent = (out: string, lines: Iterable<Listed>, page: string)
       end('Cloth pieces', 0.8),
     ],
     rows: rowsOf(out, all, page, cut),
-    after: () => totalsSection(cut),
+    after: () => [...totalsSection(cut), ...leftSection(left)],
     foot: [madeBy({ program: { name: 'retrue', version }, ...madeAt() })],
   };
+};
+
+/** What earlier runs did of a table that no longer asks for it. It is not counted. */
+const leftSection = (left: readonly Listed[]): Section[] => {
+  if (left.length === 0) return [];
+  const says = 'An earlier run of the table did these. It no longer asks for them: they are not counted above.';
+  const table: Table = {
+    kind: 'table',
+    caption: 'Not to be cut',
+    columns: [start('Fitting', 2), start('Pattern', 2), start('What was done', 1.2), start('Folder', 2)],
+    rows: left.map((line) => [
+      strongCell(line.fitting),
+      cell(line.pattern ?? '–'),
+      cell(RESULTS[line.status] ?? line.status),
+      cell(line.folder ?? '–'),
+    ]),
+  };
+  return [{ id: 'left', heading: 'No longer in the table', blocks: [words(says), table] }];
 };
 
 /** Pieces of cloth by cloth, then by pattern piece. */

@@ -1,7 +1,7 @@
 import type { Finding } from '../finding.ts';
 import { nearestWord } from '../measurements/words.ts';
 import type { Pattern } from '../pattern/pattern.ts';
-import { folderFor, folderKey } from './folders.ts';
+import { folderBesideFiles, folderFor, folderKey } from './folders.ts';
 import { optionUnknown } from './option-unknown.ts';
 import type { Order } from './orders.ts';
 import { bareName } from './wardrobe.ts';
@@ -37,7 +37,8 @@ export const readTemplate = (text: string | undefined, styles: number): NameTemp
 /** The folder of an order within the run's folder, with `/` on every system. */
 export const folderOf = (template: NameTemplate, order: Order, patterns: readonly Pattern[]): string =>
   template.folders
-    .map((part) => folderFor(part.replace(/\{([^{}]*)\}/g, (_, f) => said(f, order, patterns))))
+    .map((part) => part.replace(/\{([^{}]*)\}/g, (_, f) => said(f, order, patterns)))
+    .map((part, i) => (i === 0 ? folderBesideFiles : folderFor)(part))
     .join('/');
 
 const said = (field: string, order: Order, patterns: readonly Pattern[]): string => {
