@@ -159,6 +159,20 @@ describe('a fitting’s page', () => {
     expect(all(tree, 'input')).toEqual([]);
   });
 
+  it('shows what the pieces measure as drafted where nothing was planned, and says only of others that they do not', async () => {
+    const fittings = join(scratch, 'unplanned.csv');
+    writeFileSync(fittings, 'fitting,waist girth (in),hip girth (in),bust girth (in)\nBerta,27,"36,5,2",38\n');
+    const { pages, out } = await writePages({ pattern: SKIRT, fittings });
+    expect(pages[0]?.ledger.status).toBe('refused');
+    const table = all(treeOf(pages[0]!.html), 'tbody')[0]!;
+    const shown = all(table, 'tr').map((r) => [r.children[0]?.text, r.children.at(-1)?.text.replaceAll('\u00a0', ' ')]);
+    expect(shown).toEqual([
+      ['Waist girth', 'skirt: 27 7/16 in as drafted'],
+      ['Bust girth', 'not shown by these pieces'],
+    ]);
+    rmSync(out, { recursive: true });
+  });
+
   it('shows names of any script, and takes no markup from them', () => {
     const names = odd.pages.map((p) => all(treeOf(p.html), 'h1')[0]?.text);
     expect(names).toEqual(odd.pages.map((p) => p.ledger.fitting));
