@@ -47,9 +47,15 @@ export interface ListedFile {
 /** Lines by what they are about; a later line of the same fitting takes the place of an earlier one. */
 export type Manifest = Map<string, ManifestLine>;
 
-/** A fitting is known by its folder, which is its own; one without by its name and pattern. */
-export const keyOf = ({ folder, fitting, pattern }: Pick<ManifestLine, 'folder' | 'fitting' | 'pattern'>): string =>
-  folder ?? `\n${fitting}\n${pattern ?? ''}`;
+/** An order as it stands in a table. */
+export type Placed = Pick<ManifestLine, 'folder' | 'fitting' | 'pattern' | 'place'>;
+
+/** A fitting is known by its folder, which is its own; one without by what it is called and its place. */
+export const keyOf = (order: Placed): string => order.folder ?? `${calledOf(order)}\n${order.place}`;
+
+/** What a fitting without a folder is known by from run to run: its name and pattern, which others may have too. */
+export const calledOf = ({ fitting, pattern }: Pick<ManifestLine, 'fitting' | 'pattern'>): string =>
+  `\n${fitting}\n${pattern ?? ''}`;
 
 /** Reads a manifest; none is an empty one. A line that a killed run left broken says nothing. */
 export const readManifest = async (path: string): Promise<Manifest> => {
@@ -80,12 +86,12 @@ const liesIn = (folder: unknown, output: Partial<ListedFile> | null): boolean =>
  */
 export const settled = (manifest: Manifest, table: readonly ManifestLine[]): Manifest => {
   const own = new Map(table.map((line) => [keyOf(line), line]));
-  const named = new Set(table.map((line) => keyOf({ ...line, folder: null })));
+  const named = new Set(table.map(calledOf));
   const inOrder = own.values();
   const lines: ManifestLine[] = [];
   for (const [key, line] of new Map([...manifest, ...own])) {
-    // One that had no folder before and has one now is not told of twice.
-    if (line.folder === null && !own.has(key) && named.has(key)) continue;
+    // One that had no folder before and has one now, or another place, is not told of twice.
+    if (line.folder === null && !own.has(key) && named.has(calledOf(line))) continue;
     lines.push(own.has(key) ? (inOrder.next().value as ManifestLine) : line);
   }
   return new Map(lines.map((line) => [keyOf(line), line]));

@@ -11,6 +11,7 @@ import {
   words,
 } from '../report/content.ts';
 import type { ListContent } from '../report/list-content.ts';
+import { jobCodes } from './codes.ts';
 import { type Ledger, type LedgerPiece, madeAt, type Status } from './ledger.ts';
 import { madeBy, toLookAt } from './report-fitting.ts';
 import { headed, linkTo } from './report-parts.ts';
@@ -31,6 +32,8 @@ export interface Listed {
   readonly pattern?: string | null;
   /** False for one that its table no longer asks for. */
   readonly asked?: boolean;
+  /** Codes of the findings that refused it. */
+  readonly reasons?: readonly string[];
 }
 
 /** @param out folder of the run; `page` the name of a fitting's page, which the list links to */
@@ -60,7 +63,7 @@ export const indexContent = (out: string, lines: Iterable<Listed>, page: string)
       end('No.', 0.4),
       start('Pattern, wearer, note', 1.9),
       start('Result', 1.1),
-      start('Altered', 2),
+      start('Altered, or why not', 2),
       end('To look at', 0.7),
       end('Cloth pieces', 0.8),
     ],
@@ -88,15 +91,20 @@ const leftSection = (left: readonly Listed[]): Section[] => {
   return [{ id: 'left', heading: 'No longer in the table', blocks: [words(says), table] }];
 };
 
-/** Pieces of cloth by cloth, then by pattern piece. */
-type Totals = Map<string, Map<string, number>>;
+/** Pieces of cloth by pattern, cloth and pattern piece: a waistband of one pattern is not that of another. */
+type Totals = Map<string, Total>;
+interface Total {
+  readonly file: string;
+  readonly cloth: string;
+  readonly pieces: Map<string, number>;
+}
 
 async function* rowsOf(out: string, lines: readonly Listed[], page: string, cut: Totals): AsyncGenerator<Row> {
   let number = 0;
   for (const line of lines) {
     number += 1;
     const ledger = line.folder === null ? undefined : await ledgerIn(join(out, line.folder));
-    if (ledger?.status === 'done') addUp(cut, ledger.source.pieces);
+    if (ledger?.status === 'done') addUp(cut, ledger.source.file, ledger.source.pieces);
     const link = `${line.folder}/${page}`;
     const there = line.folder !== null && (await exists(join(out, link)));
     yield rowOf(number, line, ledger, there ? link : undefined);
@@ -123,33 +131,42 @@ const rowOf = (number: number, line: Listed, ledger: Ledger | undefined, link: s
     cell(String(number)),
     cell(...garmentOf(line, ledger), ...person.filter((p) => p !== '')),
     (line.status === 'done' ? cell : strongCell)(RESULTS[line.status] ?? line.status),
-    cell((line.status === 'done' && ledger?.alterations.map((a) => a.name).join(', ')) || '–'),
+    cell((line.status === 'done' ? ledger?.alterations.map((a) => a.name).join(', ') : whyNot(line, ledger)) || '–'),
     (looks ? strongCell : cell)(looks === undefined ? '–' : String(looks)),
     cell(ledger?.status === 'done' ? String(clothPieces(ledger.source.pieces)) : '–'),
   ];
 };
+
+/** The first reason; of a fitting that has no ledger, what its code means. */
+const whyNot = ({ reasons = [] }: Listed, ledger: Ledger | undefined): string | undefined =>
+  ledger?.findings.find((f) => f.level === 'error')?.message ?? jobCodes[reasons[0] ?? '']?.means ?? reasons[0];
 
 /** Ledgers of earlier versions do not say how often a piece is cut. */
 type Cut = Partial<Pick<LedgerPiece, 'cut' | 'cloth'>>;
 
 const clothPieces = (pieces: readonly Cut[]): number => pieces.reduce((sum, p) => sum + (p.cut?.count ?? 0), 0);
 
-const addUp = (cut: Totals, pieces: readonly (Cut & { readonly id: string; readonly name: string })[]): void => {
+const addUp = (
+  cut: Totals,
+  file: string,
+  pieces: readonly (Cut & { readonly id: string; readonly name: string })[],
+): void => {
   for (const { id, name, cloth, cut: how } of pieces) {
     if (cloth === undefined || how === undefined) continue;
-    const own = cut.get(cloth) ?? new Map<string, number>();
-    own.set(name || id, (own.get(name || id) ?? 0) + how.count);
-    cut.set(cloth, own);
+    const own = cut.get(`${file}\n${cloth}`) ?? { file, cloth, pieces: new Map<string, number>() };
+    own.pieces.set(name || id, (own.pieces.get(name || id) ?? 0) + how.count);
+    cut.set(`${file}\n${cloth}`, own);
   }
 };
 
 const totalsSection = (cut: Totals): Section[] => {
   if (cut.size === 0) return [];
-  const blocks = [...cut].map(([cloth, pieces]) => {
+  const several = new Set([...cut.values()].map((t) => t.file)).size > 1;
+  const blocks = [...cut.values()].map(({ file, cloth, pieces }) => {
     const total = [...pieces.values()].reduce((a, b) => a + b, 0);
     return {
       kind: 'table' as const,
-      caption: `${headed(cloth)}: ${plural(total, 'piece')} of cloth`,
+      caption: `${several ? `${file}, ${cloth}` : headed(cloth)}: ${plural(total, 'piece')} of cloth`,
       columns: [start('Pattern piece', 3), end('To cut', 1), start('Cut', 3)],
       rows: [...pieces].map(([name, count]) => [
         strongCell(name),

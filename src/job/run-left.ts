@@ -1,13 +1,13 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Finding } from '../finding.ts';
-import { keyOf, type Manifest, type ManifestLine, readManifest } from './manifest.ts';
+import { calledOf, keyOf, type Manifest, type ManifestLine, type Placed, readManifest } from './manifest.ts';
 import { exists } from './store.ts';
 
 /* Fittings that an earlier run of a table did, and that the table no longer asks for. */
 
 /** An order as it stands in a table. */
-type Standing = Pick<ManifestLine, 'folder' | 'fitting' | 'pattern' | 'table'>;
+type Standing = Placed & Pick<ManifestLine, 'table'>;
 
 /** How a run takes up what it finds. */
 export interface TakenUp {
@@ -22,11 +22,14 @@ export interface TakenUp {
  * and only one of the same file or one that is gone on with: else the fittings of several tables share a folder.
  */
 export const leftOver = (manifest: Manifest, now: readonly Standing[], { resumed, part }: TakenUp): ManifestLine[] => {
-  const keys = new Set(now.flatMap((order) => [keyOf(order), keyOf({ ...order, folder: null })]));
+  const keys = new Set(now.map(keyOf));
+  const called = new Set(now.map(calledOf));
   const lines = [...manifest.values()];
-  const others = lines.filter((line) => line.asked && !keys.has(keyOf(line)));
+  const isNow = (line: ManifestLine): boolean =>
+    keys.has(keyOf(line)) || (line.folder === null && called.has(calledOf(line)));
+  const others = lines.filter((line) => line.asked && !isNow(line));
   if (part) return others;
-  const taken = new Set(lines.filter((line) => keys.has(keyOf(line))).map((line) => line.table?.rows));
+  const taken = new Set(lines.filter(isNow).map((line) => line.table?.rows));
   const file = now[0]?.table?.file;
   return others.filter(({ table }) => table && taken.has(table.rows) && file && (table.file === file || resumed));
 };

@@ -109,9 +109,9 @@ interface Ready {
   readonly tasks: readonly Task[];
 }
 
-const standing = ({ order, folder, pattern, table }: Task) => ({
+const standing = ({ order, folder, pattern, place, table }: Task) => ({
   fitting: order.needs.fitting,
-  ...{ folder, pattern, table },
+  ...{ folder, pattern, place, table },
 });
 
 const runAll = async (

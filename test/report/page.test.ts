@@ -1,8 +1,9 @@
 import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { alter } from '../../src/job/run.ts';
 import { all, type Element, treeOf } from './tree.ts';
-import { newFolder, OPERA, oddTable, type WrittenRun, writePages } from './written.ts';
+import { FIXTURES, newFolder, OPERA, oddTable, type WrittenRun, writePages } from './written.ts';
 
 /* What every page must be, whatever it tells of: whole in itself, well formed, and named for those who hear it. */
 
@@ -225,6 +226,22 @@ describe('the list of a run', () => {
       ['Skirt back', '7'],
       ['Waistband', '7'],
     ]);
+  });
+
+  it('adds up the pieces of each pattern by themselves, also where two have one name', async () => {
+    const out = newFolder();
+    const trousers = join(FIXTURES, 'blocks/trousers-apparel-mm.dxf');
+    const body = { drafted: 'waist girth=26.5in', wearer: 'waist girth=27in' };
+    await alter(
+      { pattern: [SKIRT, trousers], ...body, out, force: true, report: 'html' },
+      { onFindings: () => undefined, onFitting: () => undefined },
+    );
+    const tables = all(treeOf(readFileSync(join(out, 'index.html'), 'utf8')), 'table').slice(1);
+    expect(tables.map((t) => all(t, 'caption')[0]?.text)).toEqual([
+      'chorus-skirt.dxf, shell: 3 pieces of cloth',
+      'trousers-apparel-mm.dxf, shell: 5 pieces of cloth',
+    ]);
+    rmSync(out, { recursive: true });
   });
 
   it('tells of earlier runs into the same folder too', async () => {
