@@ -91,6 +91,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
     means: 'No edges that are sewn together were found, so nothing could be walked.',
   },
   'job-alteration-unknown': { level: 'error', means: 'There is no alteration of that name.' },
+  'job-plots-left': {
+    level: 'warning',
+    means: 'Plots of an earlier run lie beside newer ones and were not made anew.',
+  },
   'job-plot-no-size': { level: 'error', means: 'Nothing says how wide the roll is, or which sheets are printed on.' },
   'job-machine-unknown': { level: 'error', means: 'There is no machine of that name, and no file.' },
   'job-machine-file-wrong': { level: 'error', means: 'A machine file is not as its schema has it.' },

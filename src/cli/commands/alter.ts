@@ -33,9 +33,17 @@ export const alter = async (patterns: readonly string[], options: AlterOptions, 
   if (unready.some((f) => f.level === 'error')) return 2;
   const { exit, written } = await alterAll(patterns, options, io);
   if (!sheets || written.length === 0) return exit;
-  const { out, force = false } = options;
+  const { out, force = false, resume = false, retryFailed = false } = options;
   const onProgress = progressTold(io);
-  const plotted = await plotFittings({ ...patternOptions(options), ...sheets, written, out, force, onProgress });
+  const plotted = await plotFittings({
+    ...patternOptions(options),
+    ...sheets,
+    written,
+    out,
+    force,
+    resume: resume || retryFailed,
+    onProgress,
+  });
   tell(plotted.findings);
   const show = lengthShown(options.show, 'mm');
   if (!options.json) for (const report of plotted.reports) io.out(`${plotText(report, out, show)}\n`);
