@@ -18,7 +18,7 @@ import { writeIndex } from './report-index-file.ts';
 import { reportAsked } from './run-asked.ts';
 import { leftFinding, leftOver, leftThere } from './run-left.ts';
 import { isInShard, manifestName } from './run-shard.ts';
-import { clear, store, sweep } from './store.ts';
+import { clear, exists, store, sweep } from './store.ts';
 
 /** What became of the parts of a run. */
 export interface Merged {
@@ -46,7 +46,8 @@ export const merge = async (out: string): Promise<MergeResult> => {
   await sweep([...shards.map((s) => s.name), manifestName(undefined)].map((name) => join(out, name)));
   const earlier = await readManifest(path);
   const of = shards[0]?.of;
-  if (of === undefined) return earlier.size > 0 ? mergedAlready(earlier, path) : { findings: [noShards(out)], exit: 2 };
+  if (of === undefined)
+    return earlier.size > 0 ? mergedAlready(earlier, path) : { findings: [await noShards(out)], exit: 2 };
   const others = shards.find((s) => s.of !== of);
   if (others) return { findings: [mixed(of, others.of)], exit: 2 };
   const parts = [...shards, ...mergedBefore(earlier, shards, of)];
@@ -173,11 +174,11 @@ const error = (code: string, where: Finding['where'], message: string, remedy: s
   try: remedy,
 });
 
-const noShards = (out: string): Finding =>
+const noShards = async (out: string): Promise<Finding> =>
   error(
     'job-shard-missing',
     { file: out },
-    `${out} holds no manifest of a part of a run.`,
+    (await exists(out)) ? `${out} holds no manifest of a part of a run.` : `There is no folder ${out}.`,
     'Name the folder that alter --shard wrote to.',
   );
 

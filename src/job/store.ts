@@ -138,6 +138,7 @@ const REASONS: Readonly<Record<string, readonly [why: string, remedy: string]>> 
   ENOTDIR: ['a file stands where a folder is needed', 'Move that file away, or name another folder with --out.'],
   EEXIST: ['a file stands where a folder is needed', 'Move that file away, or name another folder with --out.'],
   EISDIR: ['a folder of that name is there', 'Move that folder away, or name another one with --out.'],
+  ERR_FS_EISDIR: ['a folder of that name is there', 'Move that folder away, or name another one with --out.'],
   ENAMETOOLONG: [
     'the name is too long for the disk',
     'Name a folder with a shorter path with --out, or shorten --names.',
@@ -146,8 +147,11 @@ const REASONS: Readonly<Record<string, readonly [why: string, remedy: string]>> 
   EMFILE: ['too many files are open at once', 'Try fewer side by side, with --workers 1.'],
 };
 
-export const writeFailed = (path: string, error: Error): Finding => {
-  const known = REASONS[(error as NodeJS.ErrnoException).code ?? ''];
+/** @param asked what was being written: a file, or a folder with several, of which the error may name one */
+export const writeFailed = (asked: string, error: Error): Finding => {
+  const { code = '', path: named } = error as NodeJS.ErrnoException;
+  const path = /EISDIR$/.test(code) ? (named ?? asked) : asked;
+  const known = REASONS[code];
   const [why, remedy] = known ?? [error.message, 'Check that the folder can be written to.'];
   return {
     code: 'job-output-failed',

@@ -279,6 +279,24 @@ describe('a fitting that breaks', () => {
     expect(await go('blocked', rows, { retryFailed: true })).toMatchObject({ exit: 0, done: 2, kept: 1 });
   });
 
+  it('keeps in the manifest what could not be taken away, and tells what was in the way', async () => {
+    const rows = 'Alban,10,\nBertil,20,\n';
+    await go('stuck', rows);
+    await rm(at('stuck', 'Alban', 'page-skirt.svg'));
+    await mkdir(at('stuck', 'Alban', 'page-skirt.svg', 'kept'), { recursive: true });
+    const { exit, done, told } = await go('stuck', rows, { resume: true });
+    expect({ exit, done }).toEqual({ exit: 1, done: 1 });
+    const why = told[0]?.ledger?.findings.find((f) => f.level === 'error')?.message;
+    expect(why).toBe(`${at('stuck', 'Alban', 'page-skirt.svg')} could not be written: a folder of that name is there.`);
+    expect((await manifestOf('stuck'))[0]).toMatchObject({
+      status: 'failed',
+      outputs: [{ file: 'Alban/page-skirt.svg' }],
+    });
+    expect(await readdir(at('stuck', 'Alban', 'page-skirt.svg'))).toEqual(['kept']);
+    await rm(at('stuck', 'Alban'), { recursive: true });
+    expect(await go('stuck', rows, { retryFailed: true })).toMatchObject({ exit: 0, done: 2, kept: 1 });
+  });
+
   it('takes no other with it when the thread that does it breaks down', async () => {
     const { ready } = await prepare({ pattern, wearer: 'length at the hem=10mm', name: 'Alban' });
     const patterns = ready?.patterns ?? [];
