@@ -12,6 +12,7 @@ import { coversHip } from '../pattern/round.ts';
 import type { Alteration } from './alteration.ts';
 import { companionsFollow } from './companions.ts';
 import type { Altered, AlterOptions, FollowRecord, LengthShown, Plan, PlannedStep, StepRecord } from './contract.ts';
+import { hiddenFindings } from './hidden-marks.ts';
 import { alterationCalled } from './index.ts';
 import { narrowDarts } from './narrow-darts.ts';
 import { inches } from './shares.ts';
@@ -93,7 +94,7 @@ export const tapePattern = ({ garment, steps, deeds, findings: told }: OnPaper, 
   const after = 'code' in companions ? { pattern: taped, followed: [], findings: [companions] } : companions;
   findings.push(
     ...after.findings,
-    ...hiddenFindings(garment),
+    ...hiddenFindings(garment, options.show ?? 'mm'),
     ...narrowDarts(garment.pattern, after.pattern, options.show ?? 'mm'),
   );
   const pattern = options.fullGrainline ? fullGrain(after.pattern) : after.pattern;
@@ -141,19 +142,6 @@ const roomFor = <T extends object>(alteration: string, verb: () => T): T | Findi
     };
   }
 };
-
-/** Marks that lay in a tuck. */
-const hiddenFindings = (garment: Garment): Finding[] =>
-  [...new Set(garment.hidden.map((h) => h.piece))].map((piece) => {
-    const count = garment.hidden.filter((h) => h.piece === piece).length;
-    return {
-      code: 'alter-hidden-in-tuck',
-      level: 'warning',
-      where: { piece },
-      message: `${count} ${count === 1 ? 'mark or text' : 'marks or texts'} lay where the tuck is folded, and ${count === 1 ? 'lies' : 'lie'} on the fold now.`,
-      try: 'Look at the place, and set on the written piece what belongs elsewhere.',
-    };
-  });
 
 /** Where a hip level had to be established, and how. */
 const hipNotes = (pattern: Pattern, depth: number): Finding[] =>

@@ -48,12 +48,26 @@ const deed = (pattern: Pattern, f: Followed, show: LengthShown): string => {
     const parts = f.by.map((b) => formatChange(b, show)).join(', ');
     return `${gained}: ${parts}, each part between its notches by what that part of the neck gained`;
   }
-  if (f.by.length === 1) return `${gained} at the notch`;
-  const even = f.by.every((b) => Math.abs(b - (f.by[0] as number)) < 0.05);
-  const each = even
-    ? `${formatChange(f.by[0] as number, show)} at each of its ${f.by.length} notches`
-    : `${f.by.map((b) => formatChange(b, show)).join(', ')} at its notches in turn`;
-  return `${gained}: ${each}`;
+  return `${gained}${atNotches(pieceCalled(pattern, f.id), f, show)}`;
+};
+
+/**
+ * What a band gained at which of its notches, so that a ruler can tell: `: +⅜ in at the notch 6⅝ in (now 6⅞ in) from
+ * the fold, +¼ in at 13¼ in (now 13¾ in)`; of a single one, which gained all, only where it is. An outline runs anticlockwise, so that an edge which lies towards one starts left.
+ */
+const atNotches = (
+  piece: Piece | undefined,
+  { edge, by, places }: Extract<Followed, { readonly kind: 'band' }>,
+  show: LengthShown,
+): string => {
+  const own = piece ? piece.edges.findIndex((e) => e.id === edge) : -1;
+  const folded = piece?.edges.at(own - 1)?.role === 'fold';
+  const from = folded ? 'the fold' : `the left end, as drawn and with the ${edge.replaceAll('-', ' ')} towards you`;
+  const [first, ...rest] = places.map(({ was, is }) => `${formatLength(was, show)} (now ${formatLength(is, show)})`);
+  const gained = by.map((b) => formatChange(b, show));
+  if (rest.length === 0) return `, at the notch ${first} from ${from}`;
+  const others = rest.map((place, i) => `, ${gained[i + 1]} at ${place}`);
+  return `: ${gained[0]} at the notch ${first} from ${from}${others.join('')}`;
 };
 
 /** What is known of the amount of a facing that lies nowhere: what the edges of its kind gained round the body. */

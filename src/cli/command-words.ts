@@ -37,11 +37,24 @@ export interface CommandWords {
 /** The program by itself, and its commands in the order of help, each followed by those that belong to it. */
 export const commandWords = (root: Command): { readonly root: CommandWords; readonly commands: CommandWords[] } => {
   const words = commandsOf(root).flatMap((c) => withParts(c, ''));
-  const names = words.map((w) => w.name);
-  // Help is given on every command.
-  const commandsOfHelp = (w: CommandWords): CommandWords =>
-    w.name === 'help' ? { ...w, arguments: w.arguments.map((a) => ({ ...a, values: ofWords(names) })) } : w;
-  return { root: wordsOf(root, root.name()), commands: words.map(commandsOfHelp) };
+  return {
+    root: wordsOf(root, root.name()),
+    commands: words.flatMap((w) => (w.name === 'help' ? onAll(w, words) : w)),
+  };
+};
+
+/** Help is given on every command, on those that belong to another behind that one. */
+const onAll = (help: CommandWords, words: readonly CommandWords[]): CommandWords[] => {
+  const behind = ({ parts }: Pick<CommandWords, 'parts'>) => ({
+    parts,
+    arguments: help.arguments.map((a) => ({ ...a, values: ofWords(parts) })),
+  });
+  const first = words.map((w) => w.name).filter((name) => !name.includes(' '));
+  const inner = words.filter((w) => w.parts.length > 0);
+  return [
+    { ...help, ...behind({ parts: first }) },
+    ...inner.map((w) => ({ ...help, ...behind(w), name: `${help.name} ${w.name}` })),
+  ];
 };
 
 const commandsOf = (command: Command): Command[] => [...command.createHelp().visibleCommands(command)];

@@ -63,8 +63,9 @@ export const manPage = (program: Command): string => {
   ].join('\n');
 };
 
-/** A command that only holds others is told with them. */
-const isDone = ({ parts }: CommandWords): boolean => parts.length === 0;
+/** A command that only holds others is told with them; help, which takes any, is told once. */
+const isDone = ({ name, parts }: CommandWords): boolean =>
+  name === 'help' || (parts.length === 0 && !name.startsWith('help '));
 
 const synopsis = (command: CommandWords): string[] => [
   `.B retrue ${text(command.name)}`,

@@ -26,7 +26,7 @@ export const program = (io: Io, exited: Exited): Command => {
     )
     .version(version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'show help')
-    .helpCommand('help [command]', 'show help for a command')
+    .helpCommand(false)
     .addHelpText('after', EXAMPLE)
     .exitOverride()
     .configureOutput({ writeOut: io.out, writeErr: io.err })
@@ -40,6 +40,7 @@ export const program = (io: Io, exited: Exited): Command => {
   catalogue(root, io, exited);
   fittings(root, io, exited);
   completion(root, io, exited);
+  help(root);
   return root;
 };
 
@@ -87,7 +88,10 @@ const alter = (root: Command, io: Io, exited: Exited): void => {
     .option('--to <formats>', "formats: dxf, svg or dxf,svg (default: the pattern's own)")
     .option('--report <formats>', 'pages for people, with a list of the run: html, pdf or html,pdf', 'html')
     .option('--no-report', 'no pages for people')
-    .option('--report-paper <size>', 'sheets of the PDF: A4 or Letter (default: Letter for lengths in inches, else A4)')
+    .option(
+      '--report-paper <size>',
+      'sheets of the PDF: A4 or Letter (default: Letter where most fittings are in inches, else A4)',
+    )
     .option('--plot [formats]', 'also lay out the pieces of all fittings: pdf, hpgl, svg, dxf (default: pdf)')
     .option('--force', 'replace what an earlier run wrote')
     .option('--dry-run', 'tell what would be done and written, and write nothing');
@@ -204,6 +208,24 @@ const completion = (root: Command, io: Io, exited: Exited): void => {
     .action(async (shell: string) => {
       exited((await import('./commands/completion.ts')).completion(shell, root, io));
     });
+};
+
+/** `help fittings new`, for commands that belong to another too. */
+const help = (root: Command): void => {
+  root
+    .command('help')
+    .description('show help for a command')
+    .argument('[command...]', 'the command, with the one that it belongs to')
+    .helpOption(false)
+    .action((names: string[]) => {
+      const asked = names.flatMap((name) => name.split(' ')).reduce(commandIn, root);
+      asked.outputHelp();
+    });
+};
+
+const commandIn = (of: Command, name: string): Command => {
+  const found = of.commands.find((c) => c.name() === name);
+  return found ?? of.error(`error: unknown command '${name}'`, { code: 'commander.unknownCommand' });
 };
 
 const aboutTheWearers = (command: Command): Command =>

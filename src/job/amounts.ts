@@ -32,7 +32,7 @@ export const amounts = async (request: FittingRequest): Promise<AmountsResult> =
   const { patterns, orders } = ready;
   const withPattern = orders.filter((o) => o.pattern !== undefined);
   const ledgers = withPattern.map((o) => reckon((patterns[o.pattern as number] as Prepared).bench, o));
-  const text = ledgers.map((l) => summaryOf(l, '', 'amounts')).join('\n');
+  const text = ledgers.map((l) => summaryOf(l, '', { told: 'amounts', several: patterns.length > 1 })).join('\n');
   const without = orders.filter((o) => !withPattern.includes(o)).flatMap((o) => o.findings);
   const exit = without.length > 0 || ledgers.some((l) => l.status === 'refused') ? 1 : 0;
   return { fittings: ledgers.map(amountsOf), text, findings: [...findings, ...without], exit };

@@ -16,6 +16,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
     level: 'note',
     means: 'A table of fittings has measurements that the pattern does not use.',
   },
+  'job-fittings-left': {
+    level: 'warning',
+    means: 'An earlier run did fittings that the table no longer asks for; what it wrote for them stays.',
+  },
   'job-fitting-far-from-pattern': {
     level: 'warning',
     means: 'A wearer is far from the body that the pattern was drafted for.',
@@ -74,7 +78,11 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-output-no-folder': { level: 'error', means: 'A file stands where a folder is needed to write to.' },
   'job-output-failed': { level: 'error', means: 'A file could not be written.' },
   'job-shard-missing': { level: 'error', means: 'A part of a run that was spread over machines is not there.' },
-  'job-shards-mixed': { level: 'error', means: 'Manifests of different runs lie in one folder.' },
+  'job-shards-mixed': {
+    level: 'error',
+    means: 'Manifests of different runs lie in one folder, or the parts of one were not made alike.',
+  },
+  'job-shards-merged': { level: 'note', means: 'The parts of a run were merged already.' },
   'job-shard-incomplete': { level: 'error', means: 'A part of a run has not ended, or a file of it is not there.' },
   'job-shard-twice': { level: 'error', means: 'A fitting was done by more than one part of a run.' },
   'job-sheet-exists': { level: 'error', means: 'The pattern sheet that would be written is there already.' },
@@ -83,6 +91,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
     means: 'No edges that are sewn together were found, so nothing could be walked.',
   },
   'job-alteration-unknown': { level: 'error', means: 'There is no alteration of that name.' },
+  'job-plots-left': {
+    level: 'warning',
+    means: 'Plots of an earlier run lie beside newer ones and were not made anew.',
+  },
   'job-plot-no-size': { level: 'error', means: 'Nothing says how wide the roll is, or which sheets are printed on.' },
   'job-machine-unknown': { level: 'error', means: 'There is no machine of that name, and no file.' },
   'job-machine-file-wrong': { level: 'error', means: 'A machine file is not as its schema has it.' },

@@ -22,6 +22,15 @@ const isAbout = ({ where }: Finding, fitting: Fitting): boolean =>
     ? fitting.name === `row ${fitting.row}` && where.row === fitting.row
     : where.fitting === fitting.name && (where.row === undefined || where.row === fitting.row);
 
+/** A row that is for no pattern that was given, and whose name for it is near the name of one. */
+export const patternUnknown = (where: Finding['where'], pattern: string, near: string): Finding => ({
+  code: 'job-fitting-pattern-unknown',
+  level: 'error',
+  where: { ...where, cell: 'pattern' },
+  message: `The fitting “${where.fitting}” is for a pattern “${pattern}”, and none of those given is called so.`,
+  try: `Is “${near}” meant? Write it so in the column “pattern”, or give the pattern that is.`,
+});
+
 /** Whether a row is for this pattern: it names none, or one of the names that the pattern goes by. */
 export const isForPattern = ({ pattern: cell }: Fitting, pattern: Pattern): boolean =>
   cell === undefined || meantBy(cell, stylesOf([pattern]), [pattern]).length > 0;

@@ -3,14 +3,16 @@ import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { Fitting } from '../measurements/fittings.ts';
 import { readFittings } from '../measurements/fittings.ts';
+import type { Pattern } from '../pattern/pattern.ts';
 import type { DraftedOptions } from './drafted.ts';
 import { settleDraftedFor } from './drafted.ts';
 import type { Exit } from './exits.ts';
-import { isForPattern, reasonsFor } from './fitting-rows.ts';
+import { isForPattern, patternUnknown, reasonsFor } from './fitting-rows.ts';
 import { besidePattern } from './fittings-beside.ts';
 import type { PatternFileOptions } from './patternfile.ts';
 import { readPatternFile } from './patternfile.ts';
 import { loadTable } from './table-file.ts';
+import { nearestPattern } from './wardrobe.ts';
 import { plural } from './words.ts';
 
 export interface CheckRequest extends PatternFileOptions, DraftedOptions {
@@ -56,13 +58,27 @@ export const checkFittings = async (request: CheckRequest): Promise<CheckResult>
   const told = fittings.flatMap((f) => f.findings);
   // Of a row that is for another pattern nothing is said.
   const away = new Set(read.fittings.filter((f) => !own.includes(f)).map((f) => f.name));
-  const findings = [...read.findings, ...beside].filter(
-    (f) => !told.includes(f) && !(f.where.fitting !== undefined && away.has(f.where.fitting)),
+  const unknown = pattern ? misnamed(read.fittings, own, pattern, fileName) : [];
+  const findings = [...read.findings, ...beside, ...unknown].filter(
+    (f) => !told.includes(f) && (unknown.includes(f) || f.where.fitting === undefined || !away.has(f.where.fitting)),
   );
   if (read.fittings.length === 0) return nothing(findings);
   const open = [...told, ...findings].some((f) => f.level !== 'note');
-  return { fittings, findings, text: summary(fittings, fileName), exit: open ? 1 : 0 };
+  return {
+    fittings,
+    findings,
+    text: summary(fittings, read.fittings.length - own.length - unknown.length, fileName),
+    exit: open ? 1 : 0,
+  };
 };
+
+/** Rows for no pattern of that name, where the one in view has a name like it. */
+const misnamed = (all: readonly Fitting[], own: readonly Fitting[], pattern: Pattern, file: string): Finding[] =>
+  all.flatMap((f) => {
+    if (f.pattern === undefined || own.includes(f)) return [];
+    const near = nearestPattern(f.pattern, [pattern]);
+    return near === undefined ? [] : [patternUnknown({ file, row: f.row, fitting: f.name }, f.pattern, near)];
+  });
 
 const nothing = (findings: readonly Finding[]): CheckResult => ({ fittings: [], findings, text: '', exit: 2 });
 
@@ -73,12 +89,14 @@ const checked = (fitting: Fitting, findings: readonly Finding[]): CheckedFitting
   return { fitting: fitting.name, row: fitting.row, status, findings: own };
 };
 
-const summary = (fittings: readonly CheckedFitting[], file: string): string => {
+const summary = (fittings: readonly CheckedFitting[], away: number, file: string): string => {
   const count = (status: CheckedFitting['status']) => fittings.filter((f) => f.status === status).length;
   const parts = [
     `${count('good')} without anything to look at`,
     ...(count('odd') > 0 ? [`${count('odd')} to look at`] : []),
     ...(count('refused') > 0 ? [`${count('refused')} that would be refused`] : []),
   ];
-  return `${file}: ${plural(fittings.length, 'fitting')}: ${parts.join(', ')}.\n`;
+  const others =
+    away === 0 ? '' : ` ${plural(away, 'fitting is', 'fittings are')} for other patterns, and not looked at.`;
+  return `${file}: ${plural(fittings.length, 'fitting')}: ${parts.join(', ')}.${others}\n`;
 };

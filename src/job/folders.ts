@@ -1,12 +1,17 @@
 /** Names that Windows keeps for devices, whatever their ending. */
 const DEVICE = /^(con|prn|aux|nul|com[1-9]|lpt[1-9])(\..*)?$/i;
-/** Files that a run writes beside the folders of its fittings: manifests, also of shards, the index, a layout. */
-const TAKEN = /^(manifest(\..*)?\.jsonl|index\.html|layout\.json)$/i;
-const LONGEST = 80;
+/**
+ * Endings of the files that a run writes beside the folders of its fittings: manifests, also of parts, lists, sheets for
+ * machines, a layout; and the number that stands behind while one is being written.
+ */
+const RUN_FILE = /\.(jsonl|html|json|pdf|plt|svg|dxf)(\.\d+)?$/i;
+const MOST_CHARACTERS = 80;
+/** In UTF-8; most file systems take 255. */
+const MOST_BYTES = 240;
 
 /**
  * A folder name that every file system takes, as near to the fitting's own name as can be: no separators, control
- * characters, leading or trailing dots or blanks, and at most 80 characters.
+ * characters, leading or trailing dots or blanks, and at most 80 characters or 240 bytes, none of them cut apart.
  */
 export const folderFor = (fitting: string): string => {
   const plain = fitting
@@ -15,12 +20,27 @@ export const folderFor = (fitting: string): string => {
     .replace(/[\u0000-\u001f\u007f-\u009f]/g, '')
     .replace(/[/\\:*?"<>|]/g, '-')
     .replace(/\s+/g, ' ');
-  const short = [...plain]
-    .slice(0, LONGEST)
-    .join('')
-    .replace(/^[. ]+|[. ]+$/g, '');
+  const short = shortened(plain).replace(/^[. ]+|[. ]+$/g, '');
   if (short === '') return 'fitting';
-  return DEVICE.test(short) || TAKEN.test(short) ? `${short}_` : short;
+  return DEVICE.test(short) ? `${short}_` : short;
+};
+
+/** The same for a folder that lies beside the run's own files, none of which it may be named like. */
+export const folderBesideFiles = (fitting: string): string => {
+  const folder = folderFor(fitting);
+  return RUN_FILE.test(folder) ? `${folder}_` : folder;
+};
+
+/** As many whole characters, as a reader sees them, as a name may have. */
+const shortened = (text: string): string => {
+  let short = '';
+  let characters = 0;
+  for (const { segment } of new Intl.Segmenter('en', { granularity: 'grapheme' }).segment(text)) {
+    characters += [...segment].length;
+    if (characters > MOST_CHARACTERS || Buffer.byteLength(short + segment) > MOST_BYTES) break;
+    short += segment;
+  }
+  return short;
 };
 
 /** What two folder names have in common when some file system takes them for one: case, and how accents are encoded. */

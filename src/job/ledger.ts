@@ -1,4 +1,5 @@
 import type { FollowRecord, LengthShown, Plan, Share, StepRecord } from '../alterations/contract.ts';
+import { measuresOf } from '../alterations/targets.ts';
 import type { Finding } from '../finding.ts';
 import type { FormatName } from '../formats/drawing.ts';
 import type { Pattern, SewnEdge } from '../pattern/pattern.ts';
@@ -213,7 +214,8 @@ const measurementsOf = (file: PatternFile, { needs }: Order, plan: Plan | undefi
       wearer: recorded(wearer),
       ease: known(ease),
       needed: known(needed),
-      taken: (target?.before ?? []).map(({ of, mm }) => ({
+      // Where nothing was planned for it, the pieces as drafted still show it.
+      taken: (target?.before ?? measuresOf(file.pattern, measurement)).map(({ of, mm }) => ({
         of,
         before: recorded(mm),
         after: known(target?.after?.find((a) => a.of === of)?.mm),

@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { posix } from 'node:path';
 import type { Status } from './ledger.ts';
+import type { Asked } from './run-asked.ts';
 
 /** One line of `manifest.jsonl`: what a run made for one fitting, and of what. `schema/manifest.schema.json` describes it. */
 export interface ManifestLine {
@@ -18,11 +19,24 @@ export interface ManifestLine {
   /** Its place in the table of the run, from 1, and how many the table asks for. */
   readonly place: number;
   readonly of: number;
+  /** The table that the order stands in; null for one wearer named on the command line. */
+  readonly table: ManifestTable | null;
+  /** False once its table no longer asks for it: its files were left as they are. */
+  readonly asked: boolean;
   /** SHA-256 over the pattern file and its sheet. */
   readonly input: string;
   /** SHA-256 over the order and all options that bear on the result. */
   readonly options: string;
+  /** The options of the run in words, so that runs can be compared; an earlier version kept none. */
+  readonly settings?: Asked;
   readonly version: string;
+}
+
+export interface ManifestTable {
+  /** File name, of a workbook with the sheet. */
+  readonly file: string;
+  /** SHA-256 over the names of fittings and patterns, in order. */
+  readonly rows: string;
 }
 
 export interface ListedFile {
@@ -33,9 +47,15 @@ export interface ListedFile {
 /** Lines by what they are about; a later line of the same fitting takes the place of an earlier one. */
 export type Manifest = Map<string, ManifestLine>;
 
-/** A fitting is known by its folder, which is its own; one without by its name and pattern. */
-export const keyOf = ({ folder, fitting, pattern }: Pick<ManifestLine, 'folder' | 'fitting' | 'pattern'>): string =>
-  folder ?? `\n${fitting}\n${pattern ?? ''}`;
+/** An order as it stands in a table. */
+export type Placed = Pick<ManifestLine, 'folder' | 'fitting' | 'pattern' | 'place'>;
+
+/** A fitting is known by its folder, which is its own; one without by what it is called and its place. */
+export const keyOf = (order: Placed): string => order.folder ?? `${calledOf(order)}\n${order.place}`;
+
+/** What a fitting without a folder is known by from run to run: its name and pattern, which others may have too. */
+export const calledOf = ({ fitting, pattern }: Pick<ManifestLine, 'fitting' | 'pattern'>): string =>
+  `\n${fitting}\n${pattern ?? ''}`;
 
 /** Reads a manifest; none is an empty one. A line that a killed run left broken says nothing. */
 export const readManifest = async (path: string): Promise<Manifest> => {
@@ -48,7 +68,9 @@ const parsed = (text: string): ManifestLine | undefined => {
   try {
     const line = JSON.parse(text) as Partial<ManifestLine> | null;
     const isOne = typeof line?.fitting === 'string' && Array.isArray(line.outputs);
-    return isOne && line.outputs.every((o) => liesIn(line.folder, o)) ? (line as ManifestLine) : undefined;
+    if (!isOne || !line.outputs.every((o) => liesIn(line.folder, o))) return undefined;
+    // What earlier versions did not keep.
+    return { table: null, asked: true, ...line } as ManifestLine;
   } catch {
     return undefined;
   }
@@ -64,12 +86,12 @@ const liesIn = (folder: unknown, output: Partial<ListedFile> | null): boolean =>
  */
 export const settled = (manifest: Manifest, table: readonly ManifestLine[]): Manifest => {
   const own = new Map(table.map((line) => [keyOf(line), line]));
-  const named = new Set(table.map((line) => keyOf({ ...line, folder: null })));
+  const named = new Set(table.map(calledOf));
   const inOrder = own.values();
   const lines: ManifestLine[] = [];
   for (const [key, line] of new Map([...manifest, ...own])) {
-    // One that had no folder before and has one now is not told of twice.
-    if (line.folder === null && !own.has(key) && named.has(key)) continue;
+    // One that had no folder before and has one now, or another place, is not told of twice.
+    if (line.folder === null && !own.has(key) && named.has(calledOf(line))) continue;
     lines.push(own.has(key) ? (inOrder.next().value as ManifestLine) : line);
   }
   return new Map(lines.map((line) => [keyOf(line), line]));
@@ -78,6 +100,8 @@ export const settled = (manifest: Manifest, table: readonly ManifestLine[]): Man
 export const manifestText = (manifest: Manifest): string => [...manifest.values()].map(lineText).join('');
 
 export const lineText = (line: ManifestLine): string => {
-  const { fitting, pattern, status, folder, outputs, reasons, place, of, input, options, version } = line;
-  return `${JSON.stringify({ fitting, pattern, status, folder, outputs, reasons, place, of, input, options, version })}\n`;
+  const { fitting, pattern, status, folder, outputs, reasons, place, of, table, asked } = line;
+  const { input, options, settings, version } = line;
+  const order = { fitting, pattern, status, folder, outputs, reasons, place, of, table, asked };
+  return `${JSON.stringify({ ...order, input, options, settings, version })}\n`;
 };

@@ -4,11 +4,21 @@ import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import { sha256 } from './digest.ts';
 import type { Exit } from './exits.ts';
-import { type ListedFile, type ManifestLine, manifestText, readManifest, settled } from './manifest.ts';
-import { pageName, REPORT_FORMATS, type ReportFormat } from './report.ts';
+import {
+  keyOf,
+  type ListedFile,
+  type Manifest,
+  type ManifestLine,
+  manifestText,
+  readManifest,
+  settled,
+} from './manifest.ts';
+import { unlike } from './merge-alike.ts';
 import { writeIndex } from './report-index-file.ts';
-import { manifestName } from './run-shard.ts';
-import { clear, store, sweep } from './store.ts';
+import { reportAsked } from './run-asked.ts';
+import { leftFinding, leftOver, leftThere } from './run-left.ts';
+import { isInShard, manifestName } from './run-shard.ts';
+import { clear, exists, store, sweep } from './store.ts';
 
 /** What became of the parts of a run. */
 export interface Merged {
@@ -26,34 +36,67 @@ export interface MergeResult {
 }
 
 /**
- * Joins the manifests of all parts of a run into one, as if it had been done in one place, when every part is there,
- * every fitting has ended once, and every file is as it was written. Else tells what is missing and changes nothing.
+ * Joins the manifests of all parts of a run into one, as if it had been done in one place, when every part is there and
+ * was made alike, every fitting has ended once, and every file is as it was written. Else tells what is the matter and
+ * changes nothing. A part that was merged earlier counts as there.
  */
 export const merge = async (out: string): Promise<MergeResult> => {
   const shards = await shardsIn(out);
+  const path = join(out, manifestName(undefined));
   await sweep([...shards.map((s) => s.name), manifestName(undefined)].map((name) => join(out, name)));
+  const earlier = await readManifest(path);
   const of = shards[0]?.of;
-  if (of === undefined) return { findings: [noShards(out)], exit: 2 };
+  if (of === undefined)
+    return earlier.size > 0 ? mergedAlready(earlier, path) : { findings: [await noShards(out)], exit: 2 };
   const others = shards.find((s) => s.of !== of);
   if (others) return { findings: [mixed(of, others.of)], exit: 2 };
-  const lines = shards.flatMap((s) => s.lines).toSorted((a, b) => a.place - b.place);
-  const findings = [...shardsMissing(shards, of), ...incomplete(lines), ...(await filesAmiss(lines, out))];
+  const parts = [...shards, ...mergedBefore(earlier, shards, of)];
+  const all = parts.flatMap(({ index, lines }) => lines.map((line) => ({ part: index, line })));
+  const asked = all.filter(({ line }) => line.asked).toSorted((a, b) => a.line.place - b.line.place);
+  const lines = asked.map((l) => l.line);
+  const findings = [
+    ...shardsMissing(parts, of),
+    ...incomplete(lines),
+    ...unlike(asked),
+    ...(await filesAmiss(lines, out)),
+  ];
   if (hasErrors(findings)) return { findings, exit: 1 };
-  const path = join(out, manifestName(undefined));
-  await store(path, manifestText(settled(await readManifest(path), lines)));
+  const newlyLeft = await leftThere(leftOver(earlier, lines, { resumed: false, part: false }), out);
+  const left = [...all.map((l) => l.line).filter((line) => !line.asked), ...newlyLeft];
+  await store(path, manifestText(joined(earlier, lines, left)));
   await clear(shards.map((s) => join(out, s.name)));
-  const pages = REPORT_FORMATS.filter((f) => lines.some((l) => l.outputs.some(({ file }) => isPage(file, f))));
-  const unlisted = pages.length > 0 ? await writeIndex(out, { formats: pages }) : [];
-  const count = (status: ManifestLine['status']): number => lines.filter((l) => l.status === status).length;
-  const [done, refused, failed] = [count('done'), count('refused'), count('failed')];
+  const report = reportAsked(lines[0]?.settings);
+  const unlisted = report ? await writeIndex(out, report) : [];
+  const counts = countsOf(lines);
   return {
-    merged: { shards: of, fittings: lines.length, done, refused, failed },
-    findings: [...findings, ...unlisted],
-    exit: refused + failed + unlisted.length > 0 ? 1 : 0,
+    merged: { shards: of, ...counts },
+    findings: [...findings, ...leftFinding(newlyLeft, out), ...unlisted],
+    exit: counts.refused + counts.failed + unlisted.length > 0 ? 1 : 0,
   };
 };
 
-const isPage = (file: string, format: ReportFormat): boolean => file.endsWith(`/${pageName(format)}`);
+/** The manifest of the whole: what the table asks for in its order, then what it no longer asks for. */
+const joined = (earlier: Manifest, lines: readonly ManifestLine[], left: readonly ManifestLine[]): Manifest => {
+  const own = new Set(lines.map(keyOf));
+  const last = new Map(left.filter((l) => !own.has(keyOf(l))).map((l) => [keyOf(l), { ...l, asked: false }]));
+  const others = new Map([...earlier].filter(([key]) => !last.has(key)));
+  return new Map([...settled(others, lines), ...last]);
+};
+
+const countsOf = (lines: readonly ManifestLine[]) => {
+  const count = (status: ManifestLine['status']): number => lines.filter((l) => l.status === status).length;
+  return { fittings: lines.length, done: count('done'), refused: count('refused'), failed: count('failed') };
+};
+
+/** Parts that are not there by themselves, from the manifest that they were joined into. */
+const mergedBefore = (earlier: Manifest, shards: readonly ShardFile[], of: number): Omit<ShardFile, 'name'>[] => {
+  const rows = shards.flatMap((s) => s.lines).find((l) => l.asked)?.table?.rows;
+  const ofTable = [...earlier.values()].filter((l) => l.asked && rows !== undefined && l.table?.rows === rows);
+  return Array.from({ length: of }, (_, i) => i + 1)
+    .filter((index) => shards.every((s) => s.index !== index))
+    .map((index) => ({ index, of, lines: ofTable.filter((l) => isInShard(l.place, { index, of })) }))
+    .filter(({ lines }) => lines.length > 0);
+};
 
 interface ShardFile {
   readonly name: string;
@@ -73,7 +116,7 @@ const shardsIn = async (out: string): Promise<ShardFile[]> => {
   );
 };
 
-const shardsMissing = (shards: readonly ShardFile[], of: number): Finding[] =>
+const shardsMissing = (shards: readonly Omit<ShardFile, 'name'>[], of: number): Finding[] =>
   Array.from({ length: of }, (_, i) => i + 1)
     .filter((index) => shards.every((s) => s.index !== index))
     .map((index) => shardMissing(index, of));
@@ -131,13 +174,28 @@ const error = (code: string, where: Finding['where'], message: string, remedy: s
   try: remedy,
 });
 
-const noShards = (out: string): Finding =>
+const noShards = async (out: string): Promise<Finding> =>
   error(
     'job-shard-missing',
     { file: out },
-    `${out} holds no manifest of a part of a run.`,
+    (await exists(out)) ? `${out} holds no manifest of a part of a run.` : `There is no folder ${out}.`,
     'Name the folder that alter --shard wrote to.',
   );
+
+/** Nothing is left to join: told with what the joined manifest lists, and ending as the merge did. */
+const mergedAlready = (earlier: Manifest, path: string): MergeResult => {
+  const { fittings, done, refused, failed } = countsOf([...earlier.values()].filter((l) => l.asked));
+  const wrong = fittings - done;
+  const counted = `${done} done${refused > 0 ? `, ${refused} refused` : ''}${failed > 0 ? `, ${failed} failed` : ''}`;
+  const finding: Finding = {
+    code: 'job-shards-merged',
+    level: 'note',
+    where: { file: path },
+    message: `There is no part left to join: the manifest of the whole is there already, and lists ${counted}.`,
+    try: 'Nothing need be done if the parts were merged before. Parts that ran since are in another folder: name that one.',
+  };
+  return { findings: [finding], exit: wrong > 0 ? 1 : 0 };
+};
 
 const mixed = (a: number, b: number): Finding =>
   error(

@@ -1,6 +1,7 @@
 import type { Finding } from '../finding.ts';
 import { plainWords } from '../measurements/words.ts';
 import type { Pattern } from '../pattern/pattern.ts';
+import { patternUnknown } from './fitting-rows.ts';
 import type { Row } from './order-rows.ts';
 import type { Order } from './orders.ts';
 import { type Chosen, nearestSize, type SizeAtHand, sizeAsked } from './sizing.ts';
@@ -28,7 +29,7 @@ export const placed = (row: Row, wardrobe: Wardrobe): { orders: readonly Order[]
   if (meant.length > 0) return { orders: meant.map((s) => inSize(row, s, wardrobe)), findings: [] };
   const near = nearestPattern(row.pattern, patterns);
   if (near === undefined) return { orders: [], findings: [otherPattern(row)] };
-  return { orders: [refused(row.order, patternUnknown(row, near))], findings: [] };
+  return { orders: [refused(row.order, patternUnknown(whereOf(row), row.pattern, near))], findings: [] };
 };
 
 const inSize = (row: Row, style: Style, wardrobe: Wardrobe): Order => {
@@ -76,14 +77,6 @@ const otherPattern = (row: Row): Finding => ({
   where: whereOf(row),
   message: `The fitting “${row.order.needs.fitting}” is for the pattern “${row.pattern}” and was left out.`,
   try: 'Give that pattern too, or alter it with the same table of fittings.',
-});
-
-const patternUnknown = (row: Row, near: string): Finding => ({
-  code: 'job-fitting-pattern-unknown',
-  level: 'error',
-  where: { ...whereOf(row), cell: 'pattern' },
-  message: `The fitting “${row.order.needs.fitting}” is for a pattern “${row.pattern}”, and none of those given is called so.`,
-  try: `Is “${near}” meant? Write it so in the column “pattern”, or give the pattern that is.`,
 });
 
 const sizesOf = (sizes: readonly SizeAtHand[]): string => list(sizes.map((s) => s.pattern.size));

@@ -17,6 +17,7 @@ export interface FittingsPlotRequest extends PatternFileOptions, PlotOptions {
   readonly written: readonly WrittenFitting[];
   readonly out: string;
   readonly force: boolean;
+  readonly resume?: boolean;
   readonly onProgress?: PlotRequest['onProgress'];
 }
 

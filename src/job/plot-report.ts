@@ -16,6 +16,9 @@ export interface PlotFile {
   readonly sha256: string;
 }
 
+/** Name of the record. */
+export const LAYOUT = 'layout.json';
+
 /** Where each piece lies, and what was needed. Millimetres and degrees. */
 export interface LayoutReport {
   readonly name: string;

@@ -7,10 +7,11 @@ import { builtWorker } from './built-worker.ts';
 import type { Exit } from './exits.ts';
 import { folderFor } from './folders.ts';
 import { type PatternFile, type PatternFileOptions, readPatternFile } from './patternfile.ts';
+import { plotsLeft, plottedEarlier } from './plot-earlier.ts';
 import { longestFrame, makePlotFiles, type PlotGroup } from './plot-files.ts';
 import { folderLabels } from './plot-labels.ts';
 import { type PlotOptions, type PlotSettings, settlePlot } from './plot-options.ts';
-import { type LayoutReport, layoutReport } from './plot-report.ts';
+import { LAYOUT, type LayoutReport, layoutReport } from './plot-report.ts';
 import { cautions, wordsFor } from './plot-words.ts';
 import { sheetWriterCalled } from './sheet-writers.ts';
 import { clear, isSystemError, refuseNoFolder, refuseToOverwrite, store, writeFailed } from './store.ts';
@@ -19,6 +20,8 @@ export interface PlotRequest extends PatternFileOptions, PlotOptions {
   readonly patterns: readonly string[];
   readonly out: string;
   readonly force: boolean;
+  /** Goes on with an earlier run: its plots are made anew, unless somebody changed them since. */
+  readonly resume?: boolean | undefined;
   /** Labels of whose each pattern is, in order; by default the folders, where several patterns have one name. */
   readonly fittings?: readonly string[] | undefined;
   /** How each is read, in order, where they are not all read alike. */
@@ -34,8 +37,6 @@ export interface PlotResult {
   readonly reports: readonly LayoutReport[];
   readonly findings: readonly Finding[];
 }
-
-export const LAYOUT = 'layout.json';
 
 /** Lays pieces out and writes them for machines: `OUT/<pattern>.pdf` and the like, and `OUT/layout.json`. */
 export const plot = async (request: PlotRequest): Promise<PlotResult> => {
@@ -146,11 +147,19 @@ const storeAll = async (
   request: PlotRequest,
 ): Promise<{ readonly done: boolean; readonly findings: readonly Finding[] }> => {
   const files = plots.flatMap((p) => p.files);
-  const outputs = [...files.map((f) => f.name), LAYOUT].map((name) => join(request.out, name));
+  const earlier = await plottedEarlier(request.out);
+  const replaced = request.resume ? earlier : new Set<string>();
+  const names = [...files.map((f) => f.name), LAYOUT];
+  const outputs = names.map((name) => join(request.out, name));
   const inputs = [...request.patterns, ...(request.sheet === undefined ? [] : [request.sheet])];
   const blocked = [
     ...(await refuseNoFolder(request.out)),
-    ...(await refuseToOverwrite(outputs, inputs, request.force)),
+    ...(await refuseToOverwrite(outputs, inputs, true)),
+    ...(await refuseToOverwrite(
+      names.filter((name) => !replaced.has(name)).map((name) => join(request.out, name)),
+      [],
+      request.force,
+    )),
   ];
   if (blocked.length > 0) return { done: false, findings: blocked };
   try {
@@ -159,7 +168,13 @@ const storeAll = async (
       join(request.out, LAYOUT),
       `${JSON.stringify({ 'retrue layout': 1, layouts: plots.map((p) => p.report) }, null, 2)}\n`,
     );
-    return { done: true, findings: [] };
+    return {
+      done: true,
+      findings: plotsLeft(
+        [...earlier].filter((name) => !names.includes(name)),
+        request.out,
+      ),
+    };
   } catch (error) {
     if (!isSystemError(error)) throw error;
     await clear(outputs).catch(() => undefined);

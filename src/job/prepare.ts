@@ -12,7 +12,7 @@ import { settleOrders } from './orders.ts';
 import type { PatternFile, PatternFileOptions } from './patternfile.ts';
 import { readPatternFile } from './patternfile.ts';
 import type { ReportOptions } from './report.ts';
-import { settleReport } from './report.ts';
+import { onOnePaper, settleReport } from './report.ts';
 
 /** What `amounts` and `alter` both need to know. */
 export interface FittingRequest extends PatternFileOptions, OrderOptions, ReportOptions {
@@ -65,6 +65,7 @@ export const prepare = async (request: FittingRequest): Promise<Preparation> => 
   );
   findings.push(...settled.findings);
   if (blocked || !settled.usable) return { findings };
+  const shownIn = settled.orders.map((o) => o.show);
   const patterns = read.map(async (file, i): Promise<Prepared> => {
     const setup: BenchSetup = {
       path: file.path,
@@ -75,7 +76,7 @@ export const prepare = async (request: FittingRequest): Promise<Preparation> => 
       alter: { true: request.true ?? false, fullGrainline: request.fullGrainline ?? false },
       unfold: request.unfold ?? false,
       formats: formatsFor(request.to, file),
-      ...(report.asked ? { report: report.asked } : {}),
+      ...(report.asked ? { report: onOnePaper(report.asked, shownIn) } : {}),
     };
     return { setup, bench: await benchOn(file, setup) };
   });

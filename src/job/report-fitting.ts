@@ -88,7 +88,7 @@ const noticeSections = (ledger: Ledger, telling: Telling): Section[] => {
     ...(refused ? section('why', ledger.status === 'refused' ? 'Why it was refused' : 'Why it failed', errors) : []),
     ...section(
       'look-at',
-      'Look at before cutting',
+      refused ? 'Look at too' : 'Look at before cutting',
       toLookAt(ledger).filter((f) => !(refused && f.level === 'error')),
     ),
   ];
@@ -99,6 +99,7 @@ const noticeOf = ({ code, level, where, message, try: remedy }: Finding, { names
     where.piece === undefined ? '' : (names.get(where.piece) ?? where.piece),
     where.edge === undefined ? '' : edgeWords(where.edge),
     where.alteration ?? '',
+    where.address === undefined ? '' : `${where.file ?? 'table'}, cell ${where.address}`,
     where.cell === undefined ? '' : `column “${where.cell}”`,
   ];
   return { code, level, where: places.filter((p) => p !== '').join(', '), message, try: remedy };

@@ -7,7 +7,7 @@ import type { ListContent } from '../report/list-content.ts';
 import { listPages, PAPERS, textsOfList } from '../report/pages.ts';
 import { madeAt } from './ledger.ts';
 import { readManifest } from './manifest.ts';
-import { openPrinter, paperFor, type ReportAsked } from './report.ts';
+import { openPrinter, paperOf, type ReportAsked } from './report.ts';
 import { indexContent, type Listed } from './report-index.ts';
 import { manifestName } from './run-shard.ts';
 import { isSystemError, store, storeParts, there, writeFailed } from './store.ts';
@@ -36,12 +36,12 @@ export const writeIndex = async (out: string, asked: ReportAsked, lines?: Iterab
   return findings;
 };
 
-/** The list on sheets; on the paper of those who work in millimetres, unless another is asked for. */
+/** The list on sheets, on the paper of the fittings' pages. */
 const printedList = async (content: ListContent, asked: ReportAsked): Promise<Uint8Array> => {
   const rows: Row[] = [];
   for await (const row of content.rows) rows.push(row);
   const printer = await openPrinter(textsOfList(content, rows));
-  const pages = listPages(content, rows, PAPERS[paperFor(asked, 'mm')], printer.measure);
+  const pages = listPages(content, rows, PAPERS[paperOf(asked)], printer.measure);
   return printer.write({ title: content.title, pages, date: madeAt().made });
 };
 

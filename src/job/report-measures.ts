@@ -13,7 +13,9 @@ export const measuresSection = (ledger: Ledger, telling: Telling): Section[] => 
   ];
   if (tables.length === 0) return [];
   const pieces =
-    ledger.status === 'done' ? 'what the written file measures' : 'what was come to on paper, as far as it was planned';
+    ledger.status === 'done'
+      ? 'what the written file measures'
+      : 'what it would have come to, as far as that was reckoned';
   const explains = `Needed is the wearer’s measurement less the one the pattern was drafted for, so the ease of the design stays. On the pieces stands ${pieces}, seams sewn and darts closed.`;
   return [{ id: 'measurements', heading: 'Measurements', blocks: [words(explains), ...tables] }];
 };

@@ -18,7 +18,7 @@ export type ReportPaper = (typeof REPORT_PAPERS)[number];
 
 export interface ReportAsked {
   readonly formats: readonly ReportFormat[];
-  /** Sheets of the PDF; by default Letter for those who work in inches, A4 for all others. */
+  /** Sheets of all PDFs of a run, those of its fittings and the list; none where none is made. */
   readonly paper?: ReportPaper;
 }
 
@@ -46,7 +46,14 @@ export const settleReport = ({
       : []),
   ];
   if (findings.length > 0 || formats.length === 0) return { findings };
-  return { asked: { formats, ...(paper ? { paper } : {}) }, findings };
+  return { asked: { formats, ...(paper && formats.includes('pdf') ? { paper } : {}) }, findings };
+};
+
+/** On one paper for all of a run: the one asked for, else Letter where most fittings are in inches, else A4. */
+export const onOnePaper = (asked: ReportAsked, shownIn: readonly LengthShown[]): ReportAsked => {
+  if (asked.paper || !asked.formats.includes('pdf')) return asked;
+  const inches = shownIn.filter((show) => show === 'in').length;
+  return { ...asked, paper: 2 * inches >= shownIn.length ? 'Letter' : 'A4' };
 };
 
 /** Names of the pages that a fitting gets. */
@@ -68,7 +75,7 @@ export const reportFiles = async (
   }
   if (asked.formats.includes('pdf')) {
     const printer = await openPrinter(textsOf(content));
-    const pages = pagesOf(content, PAPERS[paperFor(asked, parts.ledger.shownIn)], printer.measure);
+    const pages = pagesOf(content, PAPERS[paperOf(asked)], printer.measure);
     const bytes = await printer.write({ title: content.title, pages, date: parts.ledger.made });
     files.push({ name: 'fitting.pdf', bytes });
     if (printer.missing.length > 0) findings.push(lettersMissing('fitting.pdf', printer.missing));
@@ -79,8 +86,7 @@ export const reportFiles = async (
 /** The PDF library is loaded with the first page that is printed: it takes its time. */
 export const openPrinter: OpenPrinter = async (texts) => (await import('../formats/pdf/print.ts')).openPrinter(texts);
 
-export const paperFor = ({ paper }: ReportAsked, show: LengthShown): ReportPaper =>
-  paper ?? (show === 'in' ? 'Letter' : 'A4');
+export const paperOf = ({ paper = 'A4' }: ReportAsked): ReportPaper => paper;
 
 const lettersMissing = (file: string, letters: readonly string[]): Finding => ({
   code: 'job-report-letters-missing',

@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import type { Finding } from '../finding.ts';
 import { sha256 } from './digest.ts';
 import type { Bench, FittingOutcome } from './fitting.ts';
 import type { Ledger } from './ledger.ts';
@@ -7,7 +8,7 @@ import { ledgerText } from './ledger.ts';
 import { type OutputFile, withEnding } from './making.ts';
 import type { ListedFile } from './manifest.ts';
 import { reportNames } from './report.ts';
-import { clear, isSystemError, store, sweep, writeFailed } from './store.ts';
+import { clear, exists, isSystemError, refuseNoFolder, store, sweep, writeFailed } from './store.ts';
 
 export const LEDGER = 'ledger.json';
 
@@ -45,8 +46,8 @@ export interface Place {
   readonly folder: string;
   /** Names of its files. */
   readonly names: readonly string[];
-  /** Paths within the run's folder that an earlier run wrote for it. */
-  readonly stale: readonly string[];
+  /** What an earlier run wrote for it. */
+  readonly stale: readonly ListedFile[];
 }
 
 export interface Put {
@@ -56,7 +57,7 @@ export interface Put {
 
 /** Writes the files of one fitting. What cannot be written whole is taken away again, and the fitting has failed. */
 export const put = async ({ out, folder, names, stale }: Place, outcome: FittingOutcome): Promise<Put> => {
-  const all = [...names.map((name) => join(out, folder, name)), ...stale.map((path) => join(out, path))];
+  const all = [...names.map((name) => join(out, folder, name)), ...stale.map(({ file }) => join(out, file))];
   try {
     await clear(all);
     await sweep(all);
@@ -69,8 +70,25 @@ export const put = async ({ out, folder, names, stale }: Place, outcome: Fitting
   } catch (error) {
     if (!isSystemError(error)) throw error;
     await clear(all).catch(() => undefined);
-    const findings = [...outcome.ledger.findings, writeFailed(join(out, folder), error)];
+    const findings = [...outcome.ledger.findings, await whyNotPut(join(out, folder), error)];
     const ledger: Ledger = { ...outcome.ledger, status: 'failed', outputs: [], findings };
-    return { outcome: { ...outcome, status: 'failed', outputs: [], reports: [], ledger }, files: [] };
+    return {
+      outcome: { ...outcome, status: 'failed', outputs: [], reports: [], ledger },
+      files: await stillThere(stale, out),
+    };
   }
+};
+
+/** What an earlier run wrote and the system does not let go stays listed as ours. */
+const stillThere = async (stale: readonly ListedFile[], out: string): Promise<ListedFile[]> => {
+  const there = await Promise.all(stale.map(({ file }) => exists(join(out, file))));
+  return stale.filter((_, i) => there[i]);
+};
+
+/** A file that stands where the fitting's folder, or one on the way there, should be is named as such. */
+const whyNotPut = async (folder: string, error: Error): Promise<Finding> => {
+  const [inTheWay] = await refuseNoFolder(folder);
+  if (!inTheWay) return writeFailed(folder, error);
+  const remedy = 'Move that file away and go on with --retry-failed, or have the folders named otherwise with --names.';
+  return { ...inTheWay, try: remedy };
 };

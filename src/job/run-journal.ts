@@ -12,7 +12,13 @@ export interface Journal {
   readonly manifest: Manifest;
   readonly add: (line: ManifestLine) => Promise<void>;
   /** Ends the run: the lines of its table in the table's order. Findings tell what could not be written. */
-  readonly settle: (table: readonly ManifestLine[]) => Promise<readonly Finding[]>;
+  readonly settle: (table: readonly ManifestLine[], left?: Left) => Promise<readonly Finding[]>;
+}
+
+/** Lines that the table no longer asks for, and those of them of which something is still there. */
+export interface Left {
+  readonly gone: readonly ManifestLine[];
+  readonly there: readonly ManifestLine[];
 }
 
 export const openJournal = async (path: string): Promise<Journal> => {
@@ -33,9 +39,11 @@ export const openJournal = async (path: string): Promise<Journal> => {
     if (!isSystemError(error)) throw error;
     broken = error;
   };
-  const settle = async (table: readonly ManifestLine[]): Promise<readonly Finding[]> => {
+  const settle = async (table: readonly ManifestLine[], left?: Left): Promise<readonly Finding[]> => {
     await last;
     await handle.close();
+    for (const line of left?.gone ?? []) manifest.delete(keyOf(line));
+    for (const line of left?.there ?? []) manifest.set(keyOf(line), { ...line, asked: false });
     try {
       await store(path, manifestText(settled(manifest, table)));
       return [];

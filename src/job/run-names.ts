@@ -1,7 +1,7 @@
 import type { Finding } from '../finding.ts';
 import { nearestWord } from '../measurements/words.ts';
 import type { Pattern } from '../pattern/pattern.ts';
-import { folderFor, folderKey } from './folders.ts';
+import { folderBesideFiles, folderFor, folderKey } from './folders.ts';
 import { optionUnknown } from './option-unknown.ts';
 import type { Order } from './orders.ts';
 import { bareName } from './wardrobe.ts';
@@ -37,7 +37,8 @@ export const readTemplate = (text: string | undefined, styles: number): NameTemp
 /** The folder of an order within the run's folder, with `/` on every system. */
 export const folderOf = (template: NameTemplate, order: Order, patterns: readonly Pattern[]): string =>
   template.folders
-    .map((part) => folderFor(part.replace(/\{([^{}]*)\}/g, (_, f) => said(f, order, patterns))))
+    .map((part) => part.replace(/\{([^{}]*)\}/g, (_, f) => said(f, order, patterns)))
+    .map((part, i) => (i === 0 ? folderBesideFiles : folderFor)(part))
     .join('/');
 
 const said = (field: string, order: Order, patterns: readonly Pattern[]): string => {
@@ -75,6 +76,8 @@ export const collisions = (folders: ReadonlyMap<Order, string>): ReadonlyMap<Ord
 const collision = (order: Order, all: readonly Order[], folder: string): Finding => {
   const { fitting } = order.needs;
   const others = [...new Set(all.filter((o) => o !== order).map((o) => `“${o.needs.fitting}”`))];
+  const again = all.filter((o) => o.pattern === order.pattern && o.needs.fitting === fitting);
+  if (again.length > 1) return twice(order, again.length, folder);
   const own = others.length === 1 && others[0] === `“${fitting}”`;
   return {
     code: 'job-folder-collision',
@@ -88,6 +91,14 @@ const collision = (order: Order, all: readonly Order[], folder: string): Finding
       : 'Give one of them another name in the column “fitting”, or tell them apart with --names.',
   };
 };
+
+const twice = ({ needs: { fitting } }: Order, times: number, folder: string): Finding => ({
+  code: 'job-folder-collision',
+  level: 'error',
+  where: { fitting },
+  message: `${times} rows of the table ask for the fitting “${fitting}” of the same pattern, and would be written to the same folder, ${folder}.`,
+  try: 'Take out the row that is there by mistake, or name each apart in the column “fitting”.',
+});
 
 const fieldUnknown = (template: string, field: string): Finding => {
   const names = Object.keys(FIELDS);

@@ -61,7 +61,7 @@ const carriedBy = async (
   stale: readonly ListedFile[],
 ): Promise<Carried> => {
   const { order, folder, names } = task;
-  const place = journal && { out, folder: folder ?? '', names, stale: stale.map((s) => s.file) };
+  const place = journal && { out, folder: folder ?? '', names, stale };
   try {
     return await pool.run({ order, place });
   } catch (fault) {
@@ -91,8 +91,12 @@ const refusedAtOnce = async (task: Task, shop: Shop, why: readonly Finding[]): P
 
 const keptAsItWas = (task: Task, shop: Shop, line: ManifestLine): Ended => ({
   ...{ task, status: line.status as Status, findings: [], files: line.outputs, kept: true, ...sourceOf(task, shop) },
-  line: { ...line, place: task.place, of: task.of },
+  // What it stands in may have changed, and it has not.
+  line: { ...line, ...placeOf(task) },
 });
+
+/** Where an order stands, and in a run of which options. */
+const placeOf = ({ place, of, table, settings }: Task) => ({ place, of, table, asked: true, settings });
 
 const sourceOf = (task: Task, { patterns }: Shop): { source?: string } => {
   const path = task.order.pattern === undefined ? undefined : patterns[task.order.pattern]?.bench.file.path;
@@ -105,7 +109,7 @@ const lineOf = (
   outputs: readonly ListedFile[],
   findings: readonly Finding[],
 ): ManifestLine => {
-  const { order, pattern, folder, place, of, input, options, version } = task;
+  const { order, pattern, folder, input, options, version } = task;
   const reasons = status === 'done' ? [] : [...new Set(findings.filter((f) => f.level === 'error').map((f) => f.code))];
   return {
     fitting: order.needs.fitting,
@@ -114,8 +118,7 @@ const lineOf = (
     folder,
     outputs,
     reasons,
-    place,
-    of,
+    ...placeOf(task),
     input,
     options,
     version,

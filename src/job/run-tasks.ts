@@ -1,11 +1,14 @@
+import { basename } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { sha256Of } from './digest.ts';
 import type { Bench } from './fitting.ts';
+import type { ManifestTable } from './manifest.ts';
 import type { Order } from './orders.ts';
 import type { Prepared } from './prepare.ts';
+import { type Asked, askedOf } from './run-asked.ts';
 import { fileNames } from './run-files.ts';
 import { collisions, folderOf, type NameTemplate } from './run-names.ts';
-import { isInShard, type Shard } from './run-shard.ts';
+import type { AlterRequest } from './run-settings.ts';
 import { version } from './version.ts';
 
 /** One order of a run, with the place where its files go and what they depend on. */
@@ -13,6 +16,7 @@ export interface Task {
   /** In the table of the run, from 1, and how many that asks for. */
   readonly place: number;
   readonly of: number;
+  readonly table: ManifestTable | null;
   readonly order: Order;
   /** File name of the pattern. */
   readonly pattern: string | null;
@@ -23,40 +27,46 @@ export interface Task {
   /** Hashes of what the result depends on. */
   readonly input: string;
   readonly options: string;
+  /** The options of the run in words. */
+  readonly settings: Asked;
   readonly version: string;
   /** Why it is not even begun. */
   readonly refusals: readonly Finding[];
 }
 
-/** The orders of a run, or of a part of it, in the order of the table. Folders that meet are found over the whole table. */
+/** The orders of a run in the order of the table. */
 export const tasksFor = (
   orders: readonly Order[],
   patterns: readonly Prepared[],
   template: NameTemplate,
-  shard: Shard | undefined,
+  request: AlterRequest,
 ): readonly Task[] => {
   const read = patterns.map((p) => p.bench.file.pattern);
   const placed = orders.filter((o) => o.pattern !== undefined);
   const folders = new Map(placed.map((order) => [order, folderOf(template, order, read)]));
   const met = collisions(folders);
-  return orders
-    .map((order, i): Task => {
-      const bench = order.pattern === undefined ? undefined : patterns[order.pattern]?.bench;
-      const collision = met.get(order);
-      return {
-        place: i + 1,
-        of: orders.length,
-        order,
-        pattern: bench?.file.fileName ?? null,
-        folder: collision ? null : (folders.get(order) ?? null),
-        names: bench ? fileNames(bench) : [],
-        input: bench ? inputHash(bench) : '',
-        options: bench ? optionsHash(bench, order) : '',
-        version,
-        refusals: collision ? [collision] : bench ? [] : order.findings,
-      };
-    })
-    .filter((task) => isInShard(task.place, shard));
+  const benchOf = ({ pattern }: Order): Bench | undefined =>
+    pattern === undefined ? undefined : patterns[pattern]?.bench;
+  const rows = sha256Of(orders.map((order) => [order.needs.fitting, benchOf(order)?.file.fileName]));
+  const table = request.fittings === undefined ? null : { file: basename(request.fittings), rows };
+  return orders.map((order, i): Task => {
+    const bench = benchOf(order);
+    const collision = met.get(order);
+    return {
+      place: i + 1,
+      of: orders.length,
+      table,
+      order,
+      pattern: bench?.file.fileName ?? null,
+      folder: collision ? null : (folders.get(order) ?? null),
+      names: bench ? fileNames(bench) : [],
+      input: bench ? inputHash(bench) : '',
+      options: bench ? optionsHash(bench, order) : '',
+      settings: askedOf(request, template.text, patterns[0]?.bench.report, bench),
+      version,
+      refusals: collision ? [collision] : bench ? [] : order.findings,
+    };
+  });
 };
 
 const inputHash = ({ file }: Bench): string => sha256Of([file.sha256, file.sheet?.sha256]);

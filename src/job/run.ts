@@ -9,8 +9,10 @@ import type { ReportAsked } from './report.ts';
 import { indexOfOthers, writeIndex } from './report-index-file.ts';
 import { inOrder } from './run-in-order.ts';
 import { type Journal, openJournal } from './run-journal.ts';
+import { knownIn, leftBefore, leftFinding, leftOver, leftThere } from './run-left.ts';
 import { AT_ONCE, openPool } from './run-pool.ts';
 import { type AlterRequest, type RunSettings, settleRun } from './run-settings.ts';
+import { isInShard } from './run-shard.ts';
 import { newTally, type RunResult } from './run-tally.ts';
 import { type Ended, endTask, type Shop } from './run-task.ts';
 import { type Task, tasksFor } from './run-tasks.ts';
@@ -43,14 +45,17 @@ export const alter = async (request: AlterRequest, events: RunEvents): Promise<R
   const { settings, findings: unsettled } = settleRun(request, styles, ready.orders.length);
   events.onFindings(unsettled);
   if (!settings) return NOTHING;
-  const tasks = tasksFor(ready.orders, ready.patterns, settings.template, settings.shard);
+  // Folders that meet are found over the whole table, also where only a part of it is done here.
+  const whole = tasksFor(ready.orders, ready.patterns, settings.template, request);
+  const tasks = whole.filter((task) => isInShard(task.place, settings.shard));
   const blocked = await whatBlocks(request, settings, ready.patterns, tasks);
   events.onFindings(blocked);
   if (hasErrors(blocked)) return NOTHING;
-  if (request.dryRun) return runAll(request, settings, ready.patterns, tasks, undefined, events);
+  const run = { request, settings, patterns: ready.patterns, whole, tasks };
+  if (request.dryRun) return runAll(run, undefined, events);
   try {
     const journal = await openJournal(settings.manifest);
-    return await runAll(request, settings, ready.patterns, tasks, journal, events);
+    return await runAll(run, journal, events);
   } catch (error) {
     if (!isSystemError(error)) throw error;
     events.onFindings([writeFailed(settings.manifest, error)]);
@@ -94,18 +99,36 @@ const orResume = (finding: Finding): Finding => ({
 /** How far the work may be ahead of the fitting that is told next, for each thread. */
 const AHEAD = 8;
 
+/** A run that is ready to begin. */
+interface Ready {
+  readonly request: AlterRequest;
+  readonly settings: RunSettings;
+  readonly patterns: readonly Prepared[];
+  /** All that the table asks for, and what of it is done here. */
+  readonly whole: readonly Task[];
+  readonly tasks: readonly Task[];
+}
+
+const standing = ({ order, folder, pattern, place, table }: Task) => ({
+  fitting: order.needs.fitting,
+  ...{ folder, pattern, place, table },
+});
+
 const runAll = async (
-  request: AlterRequest,
-  settings: RunSettings,
-  patterns: readonly Prepared[],
-  tasks: readonly Task[],
+  { request, settings, patterns, whole, tasks }: Ready,
   journal: Journal | undefined,
   events: RunEvents,
 ): Promise<RunResult> => {
   const pool = await openPool(patterns, settings.threads);
   const { out, force, resume = false, retryFailed = false } = request;
   const resuming = { resume: resume || retryFailed, retryFailed, force };
-  const manifest = journal?.manifest ?? (await readManifest(settings.manifest));
+  const own = journal?.manifest ?? (await readManifest(settings.manifest));
+  const manifest = await knownIn(out, own);
+  const taking = { resumed: resuming.resume, part: settings.shard !== undefined };
+  events.onFindings(leftFinding(await leftThere(leftOver(own, whole.map(standing), taking), out), out));
+  const here = tasks.map(standing);
+  // Those of a part of the run, since what was its own may by now be another part's.
+  const gone = [...leftOver(own, here, taking), ...leftBefore(own, here)];
   const shop: Shop = { out, patterns, pool, manifest, journal, resuming };
   const tally = newTally(tasks.length);
   const start = async (task: Task): Promise<Ended> => {
@@ -130,7 +153,7 @@ const runAll = async (
     await pool.close();
   }
   // What concerns the run as a whole is written here, from its lines and from what lies in its folders.
-  const unlisted = [...((await journal?.settle(lines)) ?? [])];
+  const unlisted = [...((await journal?.settle(lines, { gone, there: await leftThere(gone, out) })) ?? [])];
   const report = reportOf(patterns);
   // The parts of a run are listed when they are merged.
   if (journal && report && !settings.shard) unlisted.push(...(await writeIndex(request.out, report)));

@@ -90,10 +90,9 @@ const shortened = (findings: readonly Finding[]): Finding[] => {
 
 /** A finding when something that is no folder stands where the outputs are to go, or on the way there. */
 export const refuseNoFolder = async (folder: string): Promise<Finding[]> => {
-  const full = resolve(folder);
-  const is = await stat(full).catch(() => undefined);
+  const is = await stat(folder).catch(() => undefined);
   if (is?.isDirectory()) return [];
-  if (!is) return dirname(full) === full ? [] : refuseNoFolder(dirname(full));
+  if (!is) return dirname(folder) === folder ? [] : refuseNoFolder(dirname(folder));
   return [
     {
       code: 'job-output-no-folder',
@@ -125,10 +124,40 @@ export const there = (path: string): Finding => ({
 export const isSystemError = (error: unknown): error is NodeJS.ErrnoException =>
   error instanceof Error && typeof (error as NodeJS.ErrnoException).syscall === 'string';
 
-export const writeFailed = (path: string, error: Error): Finding => ({
-  code: 'job-output-failed',
-  level: 'error',
-  where: { file: path },
-  message: `${path} could not be written: ${error.message}`,
-  try: 'Check that the folder can be written to and that there is room on the disk.',
-});
+const ROOM = 'Make room, or name a folder on another disk with --out; then go on with --retry-failed.';
+const RIGHTS = 'Ask for the right to write there, or name another folder with --out.';
+
+/** What a system's error code says, in words, and what to try. */
+const REASONS: Readonly<Record<string, readonly [why: string, remedy: string]>> = {
+  ENOSPC: ['no room is left on the disk', ROOM],
+  EDQUOT: ['your share of the disk is used up', ROOM],
+  EFBIG: ['the disk takes no file of that size', ROOM],
+  EACCES: ['you have no right to write there', RIGHTS],
+  EPERM: ['the system does not let it be written', RIGHTS],
+  EROFS: ['the disk can only be read', RIGHTS],
+  ENOTDIR: ['a file stands where a folder is needed', 'Move that file away, or name another folder with --out.'],
+  EEXIST: ['a file stands where a folder is needed', 'Move that file away, or name another folder with --out.'],
+  EISDIR: ['a folder of that name is there', 'Move that folder away, or name another one with --out.'],
+  ERR_FS_EISDIR: ['a folder of that name is there', 'Move that folder away, or name another one with --out.'],
+  ENAMETOOLONG: [
+    'the name is too long for the disk',
+    'Name a folder with a shorter path with --out, or shorten --names.',
+  ],
+  EBUSY: ['another program has it open', 'Close it there, then go on with --retry-failed.'],
+  EMFILE: ['too many files are open at once', 'Try fewer side by side, with --workers 1.'],
+};
+
+/** @param asked what was being written: a file, or a folder with several, of which the error may name one */
+export const writeFailed = (asked: string, error: Error): Finding => {
+  const { code = '', path: named } = error as NodeJS.ErrnoException;
+  const path = /EISDIR$/.test(code) ? (named ?? asked) : asked;
+  const known = REASONS[code];
+  const [why, remedy] = known ?? [error.message, 'Check that the folder can be written to.'];
+  return {
+    code: 'job-output-failed',
+    level: 'error',
+    where: { file: path },
+    message: `${path} could not be written: ${why}.`,
+    try: remedy,
+  };
+};

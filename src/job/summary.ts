@@ -20,12 +20,18 @@ const WORTH_TELLING = 0.1;
 /** The whole run, or only its arithmetic. */
 export type Told = 'run' | 'amounts';
 
+interface Telling {
+  readonly told?: Told;
+  /** Whether the run has several patterns; then each fitting is told with its own. */
+  readonly several?: boolean;
+  readonly wouldWrite?: readonly string[];
+}
+
 /** What was done for one fitting, in plain words and the user's own units. Reads nothing but the ledger. */
 export const summaryOf = (
   ledger: Ledger,
   folder: string,
-  told: Told = 'run',
-  wouldWrite: readonly string[] = [],
+  { told = 'run', several = false, wouldWrite = [] }: Telling = {},
 ): string => {
   const show = ledger.shownIn;
   const names = pieceNames(ledger.source.pieces);
@@ -39,7 +45,7 @@ export const summaryOf = (
     ['To write', wouldWrite],
     ['Written', ledger.outputs.map((o) => `${folder}/${o.file}`)],
   ];
-  return [heading(ledger, told), ...sections.flatMap(([title, lines]) => block(title, lines)), ''].join('\n');
+  return [heading(ledger, told, several), ...sections.flatMap(([title, lines]) => block(title, lines)), ''].join('\n');
 };
 
 /** What a person should look at, and where; what is the matter with several places alike has one remedy. */
@@ -69,9 +75,10 @@ const done = (ledger: Ledger): string[] => [
   ...ledger.followed.map((f) => f.did),
 ];
 
-const heading = (ledger: Ledger, told: Told): string => {
+const heading = (ledger: Ledger, told: Told, several: boolean): string => {
   const person = ledger.wearer && ledger.wearer !== ledger.fitting ? ` (${ledger.wearer})` : '';
-  return `${ledger.fitting}${person}: ${statusWords(ledger, told)}`;
+  const pattern = several ? `, ${ledger.source.file}` : '';
+  return `${ledger.fitting}${person}${pattern}: ${statusWords(ledger, told)}`;
 };
 
 const statusWords = (ledger: Ledger, told: Told): string => {

@@ -4,7 +4,7 @@ import { edgeCalled, edgeLength, edgeSegments, edgeSpans } from '../pattern/edge
 import { type Pattern, pieceCalled, type SewnEdge } from '../pattern/pattern.ts';
 import type { Edge, Piece } from '../pattern/piece.ts';
 import { lengthenAt } from './lengthen.ts';
-import { notchesAlong } from './notch-places.ts';
+import { notchesAlong, type PlacedNotch } from './notch-places.ts';
 import { solveFor } from './solve.ts';
 import { tape } from './tape.ts';
 import { trace } from './tracing.ts';
@@ -32,6 +32,15 @@ export interface BandFollowed {
   readonly at: 'notches' | 'beside notches' | 'middle' | 'centre back';
   /** Place by place, mm on the paper. */
   readonly by: readonly number[];
+  /** At notches: where each of them stood and stands now. */
+  readonly places: readonly BandPlace[];
+}
+
+/** A notch of a band. */
+export interface BandPlace {
+  /** Along the band's edge from its start, mm: as drafted, and now. */
+  readonly was: number;
+  readonly is: number;
 }
 
 /** The band as its row needs it. Undefined when the row did not change; 'unmatched' when nothing says where to change it. */
@@ -50,8 +59,19 @@ export const followBand = (before: Pattern, after: Pattern, band: Band): BandFol
   if (seams.length === 0) return 'unmatched';
   const atNotches = matched === notched ? 'notches' : 'beside notches';
   const at = matched.length > 0 ? atNotches : piece.part === 'collar' ? 'centre back' : 'middle';
-  const by = seams.map((s) => s.before + s.after).filter((b) => Math.abs(b) > SAME);
-  return { piece: lengthenBand(piece, edge.edge, seams), at, by };
+  const changed = seams.filter((s) => Math.abs(s.before + s.after) > SAME);
+  const longer = lengthenBand(piece, edge.edge, seams);
+  const places = at === 'notches' ? placesOf(piece, longer, edge.edge, changed) : [];
+  return { piece: longer, at, by: changed.map((s) => s.before + s.after), places };
+};
+
+const placesOf = (piece: Piece, longer: Piece, edge: string, seams: readonly Seam[]): BandPlace[] => {
+  const [were, are] = [piece, longer].map((p) => notchesAlong(trace(p), edge)) as [PlacedNotch[], PlacedNotch[]];
+  return seams.map((seam) => {
+    const { notch } = were.find((n) => n.along === seam.at) as PlacedNotch;
+    const is = are.find((n) => n.notch.id === notch.id) as PlacedNotch;
+    return { was: seam.at, is: is.along };
+  });
 };
 
 /**

@@ -20,7 +20,9 @@ import { trace } from './tracing.ts';
 
 /** What was done to a piece that followed. */
 export type Followed =
-  | ({ readonly kind: 'band'; readonly edge: string } & Pick<BandFollowed, 'at' | 'by'> & { readonly id: string })
+  | ({ readonly kind: 'band'; readonly edge: string } & Pick<BandFollowed, 'at' | 'by' | 'places'> & {
+        readonly id: string;
+      })
   | { readonly kind: 'yoke'; readonly id: string; readonly edge: string; readonly by: number }
   | { readonly kind: 'pocket'; readonly id: string; readonly edge: string; readonly into: string; readonly by: number }
   | { readonly kind: 'facing'; readonly id: string; readonly edge: string; readonly faced: readonly string[] };
@@ -116,7 +118,10 @@ const bandDone = (before: Pattern, taped: Pattern, piece: Piece): Done => {
       return { id: piece.id, edge: edge.edge, needs, why: 'no notches' };
     }
     if (done.by.length === 0) continue;
-    return { piece: done.piece, deed: { kind: 'band', id: piece.id, edge: edge.edge, at: done.at, by: done.by } };
+    return {
+      piece: done.piece,
+      deed: { kind: 'band', id: piece.id, edge: edge.edge, at: done.at, by: done.by, places: done.places },
+    };
   }
   return undefined;
 };

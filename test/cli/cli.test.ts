@@ -18,6 +18,8 @@ afterAll(() => rm(folder, { recursive: true }));
 describe('every command', () => {
   it.each<[string, string[], number, RegExp]>([
     ['help', ['--help'], 0, /survey[\s\S]*amounts[\s\S]*alter[\s\S]*walk[\s\S]*catalogue/],
+    ['help for a command', ['help', 'merge'], 0, /^Usage: retrue merge /],
+    ['help for one that belongs to another', ['help', 'fittings', 'new'], 0, /^Usage: retrue fittings new /],
     ['version', ['--version'], 0, /^\d+\.\d+\.\d+\n$/],
     ['survey', ['survey', DXF], 0, /skirt front[\s\S]*waist[\s\S]*side[\s\S]*hem/],
     ['survey of two', ['survey', DXF, SVG], 0, /chorus-skirt\.dxf[\s\S]*chorus-skirt\.svg/],

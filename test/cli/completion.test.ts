@@ -19,6 +19,8 @@ const sample = (): Command => {
   root.command('catalogue').argument('[alteration]').option('--plot [formats]', 'formats');
   const tables = root.command('fittings').description('tables of wearers');
   tables.command('new').argument('<pattern...>').option('--notes', 'print how to measure');
+  root.helpCommand(false);
+  root.command('help').argument('[command...]').helpOption(false);
   tables.command('check').description('look through a table').argument('<table>').option('--chart <file>', 'a chart');
   return root;
 };
@@ -42,6 +44,8 @@ describe('completion in bash, on a program with commands within commands', () =>
     expect(offered('fittings', '')).toEqual(['new', 'check']);
     expect(offered('fittings', 'new', '--no')).toEqual(['--notes']);
     expect(offered('fittings', 'check', '--')).toEqual(['--chart', '--help']);
+    expect(offered('help', '')).toEqual(['alter', 'catalogue', 'fittings', 'help']);
+    expect(offered('help', 'fittings', '')).toEqual(['new', 'check']);
   });
 
   it('offers values after their option, names of several words quoted, and folders where a folder is meant', () => {

@@ -128,7 +128,8 @@ describe('fittings check', () => {
   });
 
   it('holds the table against a pattern: its own rows, what it uses, and the body it was drafted for', async () => {
-    const rows = ['Alma,chorus-skirt,26 1/2,36,14', 'Edda,chorus-skirt,32,42,14', 'Isolde,cloak,10,10,1'].join('\n');
+    const own = ['Alma,chorus-skirt,26 1/2,36,14', 'Edda,chorus-skirt,32,42,14'];
+    const rows = [...own, 'Isolde,cloak,10,10,1', 'Gudrun,chorus-skrit,27,37,'].join('\n');
     const path = await table('beside.csv', `fitting,pattern,waist (in),hip (in),back width (in)\n${rows}\n`);
     const { out, err, exit } = await type('fittings', 'check', path, SKIRT);
     expect(exit).toBe(1);
@@ -137,7 +138,8 @@ describe('fittings check', () => {
       /warning job-fitting-far-from-pattern: beside\.csv, row 3[\s\S]*waist girth 32 in for 26½ in and hip girth 42 in for 36 in/,
     );
     expect(err).not.toContain('Isolde');
-    expect(out).toContain('2 fittings: 1 without anything to look at, 1 to look at');
+    expect(err).toMatch(/error job-fitting-pattern-unknown: beside\.csv, row 5[\s\S]*Is “chorus-skirt” meant\?/);
+    expect(out).toContain('2 fittings: 1 without anything to look at, 1 to look at. 1 fitting is for other patterns');
   });
 
   it('asks about bust and hip that are the other way round than on the body it was drafted for', async () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { folderFor } from '../../src/job/folders.ts';
+import { folderBesideFiles, folderFor } from '../../src/job/folders.ts';
 
 describe('folderFor', () => {
   it('keeps names that any file system takes', () => {
@@ -24,6 +24,28 @@ describe('folderFor', () => {
     expect(folderFor('../../etc')).toBe('-..-etc');
     expect(folderFor('..')).toBe('fitting');
     expect(folderFor('CON')).toBe('CON_');
-    for (const own of ['manifest.jsonl', 'Manifest.2-of-4.jsonl', 'index.html']) expect(folderFor(own)).toBe(`${own}_`);
+  });
+
+  it('is named like no file that a run writes beside it', () => {
+    const names = [
+      'manifest.jsonl',
+      'Manifest.2-of-4.jsonl',
+      'index.html',
+      'Index.PDF',
+      'index.pdf.4711',
+      'layout.json',
+    ];
+    for (const own of [...names, 'skirt.pdf', 'skirt 1.plt', 'skirt.svg', 'skirt Alma.apparel.dxf']) {
+      expect(folderBesideFiles(own)).toBe(`${own}_`);
+    }
+    for (const name of ['Dorothea', 'Heron no. 2', 'index', 'pdf']) expect(folderBesideFiles(name)).toBe(name);
+  });
+
+  it('is no longer than file systems take (255 bytes), and cuts no character apart', () => {
+    for (const letter of ['x', 'é', '合', '👑', '🏳️‍🌈', '👩‍👩‍👧‍👦']) {
+      const folder = folderBesideFiles(`${letter.repeat(120)}.pdf`);
+      expect(new TextEncoder().encode(folder).length).toBeLessThanOrEqual(255);
+      expect(folder.replaceAll(letter.normalize('NFC'), '')).toBe('');
+    }
   });
 });

@@ -5,7 +5,7 @@ import { inOrder } from '../../src/job/run-in-order.ts';
 
 const lineFor = (fitting: string, version = '1'): ManifestLine => ({
   ...{ fitting, pattern: 'skirt.dxf', status: 'done', folder: fitting, outputs: [], reasons: [], place: 1, of: 1 },
-  ...{ input: '', options: '', version },
+  ...{ table: null, asked: true, input: '', options: '', version },
 });
 const manifestOf = (lines: readonly ManifestLine[]): Manifest => new Map(lines.map((l) => [keyOf(l), l]));
 const names = (manifest: Manifest): string[] => [...manifest.values()].map((l) => l.fitting + l.version);

@@ -302,6 +302,26 @@ describe('alter --plot', () => {
     expect((await readFile(join(dir, 'chorus-skirt.plt'), 'latin1')).length).toBeGreaterThan(1000);
   });
 
+  it('lays all out anew when the run is gone on with, and keeps its hands off a plot that was changed', async () => {
+    const out = join(folder, 'gone-on');
+    const table = join(folder, 'gone-on.csv');
+    const go = async (rows: string, ...more: string[]) => {
+      await writeFile(table, `fitting,length at the hem (mm)\n${rows}`);
+      return type('alter', SKIRT, '--fittings', table, '--out', out, '--roll', '60in', '--no-report', ...FAST, ...more);
+    };
+    expect((await go('Alma,10\n', '--plot', 'pdf,hpgl')).exit).toBe(0);
+    const again = await go('Alma,10\nBirgit,20\n', '--resume', '--plot', 'pdf');
+    expect(again.exit).toBe(0);
+    const { layouts } = await layoutIn(out);
+    expect(new Set(layouts[0].pieces.map((p: { fitting: string }) => p.fitting))).toEqual(new Set(['Alma', 'Birgit']));
+    expect(again.err).toMatch(/warning job-plots-left[\s\S]*skirt-cubics\.plt is of an earlier plot/);
+    await writeFile(join(out, 'skirt-cubics.pdf'), 'written on');
+    const changed = await go('Alma,10\n', '--resume', '--plot', 'pdf');
+    expect(changed.exit).toBe(1);
+    expect(changed.err).toMatch(/error job-output-exists: .*skirt-cubics\.pdf/);
+    expect(await readFile(join(out, 'skirt-cubics.pdf'), 'utf8')).toBe('written on');
+  });
+
   it('is refused before anything is altered when the roll is not said', async () => {
     const dir = join(folder, 'not altered');
     const { exit, err } = await type(

@@ -5,6 +5,7 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/finding.ts';
 import type { ManifestLine } from '../../src/job/manifest.ts';
+import { merge } from '../../src/job/merge.ts';
 import { prepare } from '../../src/job/prepare.ts';
 import { type AlterRequest, alter, type FittingTold } from '../../src/job/run.ts';
 import { openJournal } from '../../src/job/run-journal.ts';
@@ -40,7 +41,7 @@ const go = async (out: string, rows: string, request: Partial<AlterRequest> = {}
   const codes = [...findings, ...told.flatMap((t) => t.ledger?.findings ?? t.findings)]
     .filter((f) => f.level === 'error')
     .map((f) => f.code);
-  return { ...result, told, codes };
+  return { ...result, told, codes, warned: findings.filter((f) => /^job-fittings/.test(f.code)) };
 };
 const manifestOf = async (out: string): Promise<ManifestLine[]> =>
   (await readFile(join(folder, out, 'manifest.jsonl'), 'utf8'))
@@ -135,6 +136,77 @@ describe('--resume', () => {
   });
 });
 
+describe('a row that was taken out of the table', () => {
+  const rows = 'Alban,10,\nBertil,20,\nCaspar,30,\n';
+  const stands = async (out: string) => (await manifestOf(out)).map((l) => [l.fitting, l.asked]);
+
+  it('is told of; what was written for it stays, and is listed apart and not counted', async () => {
+    await go('left', rows, { report: 'html' });
+    const bertil = await treeOf(at('left', 'Bertil'));
+    const { exit, kept, warned } = await go('left', 'Alban,10,\nCaspar,30,\n', { resume: true, report: 'html' });
+    expect({ exit, kept }).toEqual({ exit: 0, kept: 2 });
+    expect(warned.map((f) => f.code)).toEqual(['job-fittings-left']);
+    expect(warned[0]?.message).toContain('did “Bertil”, and the table no longer asks for it');
+    expect(await treeOf(at('left', 'Bertil'))).toEqual(bertil);
+    expect(await stands('left')).toEqual([
+      ['Alban', true],
+      ['Caspar', true],
+      ['Bertil', false],
+    ]);
+    const list = await readFile(at('left', 'index.html'), 'utf8');
+    expect(list).toContain('2 fittings.');
+    expect(list.indexOf('Bertil')).toBeGreaterThan(list.indexOf('No longer in the table'));
+  });
+
+  it('is one of the fittings again when it is put back, and gone when its folder is', async () => {
+    await go('back', rows);
+    const whole = await treeOf(at('back'));
+    await go('back', 'Alban,10,\nCaspar,30,\n', { resume: true });
+    expect(await go('back', rows, { resume: true })).toMatchObject({ exit: 0, kept: 3, warned: [] });
+    const { 'manifest.jsonl': _, ...files } = await treeOf(at('back'));
+    expect(whole).toMatchObject(files);
+    await go('back', 'Alban,10,\nCaspar,30,\n', { resume: true });
+    await rm(at('back', 'Bertil'), { recursive: true });
+    expect((await go('back', 'Alban,10,\nCaspar,30,\n', { resume: true })).warned).toEqual([]);
+    expect((await stands('back')).map(([fitting]) => fitting)).toEqual(['Alban', 'Caspar']);
+  });
+
+  it('is found by force too, but nothing is said of another table’s fittings', async () => {
+    await go('forced', rows);
+    await writeFile(at('principals.csv'), 'fitting,length at the hem (mm)\nDagmar,10\n');
+    const other = { fittings: at('principals.csv') };
+    expect((await go('forced', '', other)).warned).toEqual([]);
+    expect((await go('forced', 'Alban,12,\n', { force: true })).warned[0]?.message).toMatch(/“Bertil”.*“Caspar”/);
+    expect(await stands('forced')).toEqual([
+      ['Alban', true],
+      ['Dagmar', true],
+      ['Bertil', false],
+      ['Caspar', false],
+    ]);
+  });
+
+  it('changes nothing of what the other parts of a run do', async () => {
+    const parts = async (table: string, more: Partial<AlterRequest> = {}) => {
+      for (const shard of ['1/2', '2/2']) {
+        const { codes } = await go('parts', table, { shard, ...more });
+        expect(codes).toEqual([]);
+      }
+    };
+    await parts(rows);
+    // Caspar moves from the first part to the second.
+    await parts('Alban,10,\nCaspar,30,\n', { resume: true });
+    expect(await merge(at('parts'))).toMatchObject({ exit: 0, merged: { fittings: 2 } });
+    expect(await stands('parts')).toEqual([
+      ['Alban', true],
+      ['Caspar', true],
+      ['Bertil', false],
+    ]);
+    // A part may be taken up again after that.
+    expect(await go('parts', 'Alban,10,\nCaspar,30,\n', { resume: true, shard: '1/2' })).toMatchObject({ kept: 1 });
+    expect(await merge(at('parts'))).toMatchObject({ exit: 0, merged: { fittings: 2 } });
+  });
+});
+
 describe('--retry-failed', () => {
   it('does again what was refused; --resume alone lets it stand', async () => {
     const rows = 'Alban,10,\nLamp,,12\n';
@@ -198,11 +270,31 @@ describe('a fitting that breaks', () => {
     await mkdir(at('blocked'));
     await writeFile(at('blocked', 'Alban'), 'a file where a folder should be');
     const rows = 'Alban,10,\nBertil,20,\n';
-    const { exit, done, failed, codes } = await go('blocked', rows);
-    expect({ exit, done, failed, codes }).toEqual({ exit: 1, done: 1, failed: 1, codes: ['job-output-failed'] });
+    const { exit, done, failed, codes, told } = await go('blocked', rows);
+    expect({ exit, done, failed, codes }).toEqual({ exit: 1, done: 1, failed: 1, codes: ['job-output-no-folder'] });
+    const why = told[0]?.ledger?.findings.find((f) => f.level === 'error');
+    expect(why?.message).toBe(`${at('blocked', 'Alban')} is a file, and what is written needs a folder there.`);
     expect(await readFile(at('blocked', 'Alban'), 'utf8')).toContain('a file where');
     await rm(at('blocked', 'Alban'));
     expect(await go('blocked', rows, { retryFailed: true })).toMatchObject({ exit: 0, done: 2, kept: 1 });
+  });
+
+  it('keeps in the manifest what could not be taken away, and tells what was in the way', async () => {
+    const rows = 'Alban,10,\nBertil,20,\n';
+    await go('stuck', rows);
+    await rm(at('stuck', 'Alban', 'page-skirt.svg'));
+    await mkdir(at('stuck', 'Alban', 'page-skirt.svg', 'kept'), { recursive: true });
+    const { exit, done, told } = await go('stuck', rows, { resume: true });
+    expect({ exit, done }).toEqual({ exit: 1, done: 1 });
+    const why = told[0]?.ledger?.findings.find((f) => f.level === 'error')?.message;
+    expect(why).toBe(`${at('stuck', 'Alban', 'page-skirt.svg')} could not be written: a folder of that name is there.`);
+    expect((await manifestOf('stuck'))[0]).toMatchObject({
+      status: 'failed',
+      outputs: [{ file: 'Alban/page-skirt.svg' }],
+    });
+    expect(await readdir(at('stuck', 'Alban', 'page-skirt.svg'))).toEqual(['kept']);
+    await rm(at('stuck', 'Alban'), { recursive: true });
+    expect(await go('stuck', rows, { retryFailed: true })).toMatchObject({ exit: 0, done: 2, kept: 1 });
   });
 
   it('takes no other with it when the thread that does it breaks down', async () => {
@@ -210,7 +302,7 @@ describe('a fitting that breaks', () => {
     const patterns = ready?.patterns ?? [];
     const template = readTemplate(undefined, 1);
     if ('code' in template) throw new Error(template.message);
-    const [task] = tasksFor(ready?.orders ?? [], patterns, template, undefined);
+    const [task] = tasksFor(ready?.orders ?? [], patterns, template, { pattern, out: at('broken'), force: false });
     const run = () => Promise.reject(new Error('out of memory'));
     const pool = { threads: 2, run, close: async () => undefined };
     const journal = await openJournal(at('broken', 'manifest.jsonl'));

@@ -57,9 +57,11 @@ describe('merge', () => {
   });
   afterAll(() => rm(folder, { recursive: true }));
 
+  const TABLE = { file: 'chorus.csv', rows: '0'.repeat(64) };
   const line = (place: number, more: Partial<ManifestLine> = {}): ManifestLine => ({
     ...{ fitting: `Reed ${place}`, pattern: 'skirt.dxf', status: 'done', folder: `Reed ${place}` },
-    ...{ outputs: [], reasons: [], place, of: 4, input: '', options: '', version: '1', ...more },
+    ...{ outputs: [], reasons: [], place, of: 4, table: TABLE, asked: true, input: '', options: '' },
+    ...{ settings: { to: 'dxf' }, version: '1', ...more },
   });
   /** A folder with manifests by their names, as found after a run. */
   const found = async (name: string, parts: Record<string, readonly ManifestLine[]>): Promise<string> => {
@@ -96,6 +98,52 @@ describe('merge', () => {
     await writeFile(join(out, 'Reed 2', 'skirt.dxf'), 'whole');
     expect(await merge(out)).toMatchObject({ exit: 0, merged: { shards: 2, fittings: 4, done: 4 } });
     expect((await readdir(out)).sort()).toEqual(['Reed 2', 'manifest.jsonl']);
+  });
+
+  it('joins only parts that were made alike, and says which option differs in which part', async () => {
+    const two = (more: Partial<ManifestLine>) => [line(2, more), line(4, more)];
+    const told = async (name: string, second: readonly ManifestLine[]) => {
+      const parts = { 'manifest.1-of-2.jsonl': [line(1), line(3)], 'manifest.2-of-2.jsonl': second };
+      const out = await found(name, parts);
+      const { findings, exit, merged } = await merge(out);
+      expect([exit, merged, (await readdir(out)).length]).toEqual([1, undefined, 2]);
+      expect(new Set(findings.map((f) => f.code))).toEqual(new Set(['job-shards-mixed']));
+      return findings.map((f) => f.message).join('\n');
+    };
+    expect(await told('to', two({ settings: { to: 'dxf,svg', unfold: 'yes' } }))).toMatch(
+      /--to: “dxf” in part 1, “dxf,svg” in part 2\.\n.*--unfold: not given in part 1, “yes” in part 2\./,
+    );
+    // A part that was taken up with other options stands on both sides.
+    expect(await told('split', [line(2), line(4, { settings: { to: 'svg' } })])).toMatch(
+      /“dxf” in part 1 and part 2 \(“Reed 2”\), “svg” in part 2 \(“Reed 4”\)/,
+    );
+    expect(await told('table', two({ table: { ...TABLE, rows: '1'.repeat(64) } }))).toContain('fittings of the table');
+    expect(await told('pattern', two({ input: '1'.repeat(64) }))).toContain('the pattern file or its sheet');
+    expect(await told('version', two({ version: '2' }))).toMatch(/“1” in part 1, “2” in part 2/);
+    const { settings: _, ...earlier } = line(2);
+    expect(await told('earlier', [earlier, line(4)])).toContain('manifest of part 2 does not say with which options');
+  });
+
+  it('lets patterns of one run have their own formats and bodies', async () => {
+    const bodice = { pattern: 'bodice.svg', settings: { to: 'svg', drafted: 'bust girth=914.4 mm' } };
+    const parts = {
+      'manifest.1-of-2.jsonl': [line(1), line(3, bodice)],
+      'manifest.2-of-2.jsonl': [line(2), line(4, bodice)],
+    };
+    expect(await merge(await found('wardrobe', parts))).toMatchObject({ exit: 0, findings: [] });
+  });
+
+  it('says of what is merged already that it is, and takes up a part that was run again', async () => {
+    const one = { 'manifest.1-of-2.jsonl': [line(1), line(3, { status: 'refused' })] };
+    const out = await found('again', { ...one, 'manifest.2-of-2.jsonl': [line(2), line(4)] });
+    expect((await merge(out)).exit).toBe(1);
+    const again = await merge(out);
+    expect(again.findings).toMatchObject([{ code: 'job-shards-merged', level: 'note' }]);
+    expect(again.findings[0]?.message).toContain('3 done, 1 refused');
+    expect(again.exit).toBe(1);
+    await writeFile(join(out, 'manifest.1-of-2.jsonl'), [line(1), line(3)].map(lineText).join(''));
+    expect(await merge(out)).toMatchObject({ exit: 0, merged: { shards: 2, fittings: 4, done: 4 } });
+    expect(await readdir(out)).toEqual(['manifest.jsonl']);
   });
 
   it('tells parts of different runs apart', async () => {

@@ -1,8 +1,17 @@
-import { mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { clear, exists, refuseNoFolder, refuseToOverwrite, store, sweep } from '../../src/job/store.ts';
+import {
+  clear,
+  exists,
+  isSystemError,
+  refuseNoFolder,
+  refuseToOverwrite,
+  store,
+  sweep,
+  writeFailed,
+} from '../../src/job/store.ts';
 
 let folder = '';
 beforeEach(async () => {
@@ -53,6 +62,32 @@ describe('sweep', () => {
       await writeFile(p, 'x');
     await sweep([path, join(folder, 'no', 'such')]);
     expect((await readdir(folder)).sort()).toEqual(['other.dxf.12', 'skirt.dxf', 'skirt.dxf.1.bak']);
+  });
+});
+
+describe('what the system refuses', () => {
+  const refused = async (path: string) => {
+    const error = await store(path, 'x').then(
+      () => undefined,
+      (e: unknown) => e,
+    );
+    if (!isSystemError(error)) throw new Error(`${path} was written, or failed otherwise`);
+    return writeFailed(path, error);
+  };
+
+  it('is told in words, with what to try', async () => {
+    await writeFile(join(folder, 'a.txt'), 'x');
+    await mkdir(join(folder, 'there'));
+    for (const [path, why] of [
+      [join(folder, 'a.txt', 'skirt.dxf'), 'a file stands where a folder is needed'],
+      [join(folder, 'n'.repeat(300)), 'the name is too long for the disk'],
+      [join(folder, 'there'), 'a folder of that name is there'],
+    ] as const) {
+      const { message, try: remedy } = await refused(path);
+      expect(message).toMatch(new RegExp(`could not be written: ${why}\\.$`));
+      expect(message).not.toMatch(/E[A-Z]{4}/);
+      expect(remedy).toMatch(/--out/);
+    }
   });
 });
 

@@ -82,6 +82,11 @@ describe('summaryOf', () => {
     ).toBe(true);
   });
 
+  it('says which pattern it is of, where the run has several', () => {
+    expect(lines[0]).toBe('Dorothea: done');
+    expect(summaryOf(ledger, 'x', { several: true })).toMatch(/^Dorothea, skirt\.dxf: done/);
+  });
+
   it('says so when nothing was written', () => {
     expect(summaryOf({ ...ledger, status: 'refused', outputs: [] }, 'x')).toMatch(/^Dorothea: REFUSED, no pattern/);
   });

@@ -211,6 +211,47 @@ describe('--names', () => {
   });
 });
 
+describe('two rows that come to one fitting of one pattern', () => {
+  const HEAD = 'fitting,pattern,waist girth (in),hip girth (in)';
+  const linesOf = async (out: string) =>
+    (await readFile(path(out, 'manifest.jsonl'), 'utf8'))
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line) as { place: number; fitting: string; status: string })
+      .map(({ place, fitting, status }) => [place, fitting, status]);
+
+  it('are both refused and both recorded, each once, however often the run is taken up', async () => {
+    // One of them names the pattern, the other none and is for it all the same.
+    const rows = `${HEAD}\nZora,skirt-12,26,36\nAlma,bodice,26 1/4,\nZora,,26 1/4,35 3/4\n`;
+    const request = { dryRun: false, report: 'html' };
+    const { told } = await go('twice', ['skirt-12.dxf', 'bodice.svg'], rows, request);
+    expect(told[0]?.findings[0]).toMatchObject({ code: 'job-folder-collision' });
+    expect(told[0]?.findings[0]?.message).toMatch(
+      /^2 rows of the table ask for the fitting “Zora” of the same pattern/,
+    );
+    const all = [
+      [1, 'Zora', 'refused'],
+      [2, 'Alma', 'done'],
+      [3, 'Zora', 'refused'],
+      [4, 'Zora', 'done'],
+    ];
+    expect(await linesOf('twice')).toEqual(all);
+    await go('twice', ['skirt-12.dxf', 'bodice.svg'], rows, { ...request, resume: true });
+    expect(await linesOf('twice')).toEqual(all);
+    // There is no page that would say why.
+    const list = await readFile(path('twice', 'index.html'), 'utf8');
+    expect(list).toContain('2 done, 2 refused');
+    expect(list).toContain('Two fittings would be written to the same folder.');
+    const mended = `${HEAD}\nAlma,bodice,26 1/4,\nZora,,26 1/4,35 3/4\n`;
+    await go('twice', ['skirt-12.dxf', 'bodice.svg'], mended, { ...request, resume: true });
+    expect(await linesOf('twice')).toEqual([
+      [1, 'Alma', 'done'],
+      [2, 'Zora', 'done'],
+      [3, 'Zora', 'done'],
+    ]);
+  });
+});
+
 it('amounts and the screen tell why a size was chosen', async () => {
   const files = [...skirts.map((s) => path(s)), '--chart', path('chart.csv')];
   const { out, exit } = await type('amounts', ...files, '--wearer', 'waist girth=26 1/4in, hip girth=35 3/4in');

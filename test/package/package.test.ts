@@ -1,5 +1,15 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -33,7 +43,8 @@ let tarball = '';
 
 beforeAll(() => {
   const packed = join(place, 'packed');
-  for (const part of ['package.json', 'README.md', 'LICENSE', 'schema', 'man', 'examples']) {
+  const { files } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { files: string[] };
+  for (const part of ['package.json', 'README.md', 'LICENSE', ...files.filter((f) => f !== 'dist')]) {
     cpSync(join(ROOT, part), join(packed, part), { recursive: true });
   }
   done(process.execPath, ['scripts/build.mjs', join(packed, 'dist')], ROOT);
@@ -66,6 +77,36 @@ describe('the package as it is installed', { timeout: 300_000 }, () => {
     ] as const) {
       expect(readdirSync(installed(folder))).toContain(some);
     }
+  });
+
+  it('holds whatever its README points to, but for what that says is in the source', () => {
+    const readme = readFileSync(installed('README.md'), 'utf8').replace(/\s+/g, ' ');
+    const pointed = [
+      ...readme.matchAll(/(in the source, )?`((?:docs|schema|examples|fixtures|man|src|test)\/[\w./-]+)`/g),
+    ];
+    expect(pointed.length).toBeGreaterThan(6);
+    for (const [, inSource, path] of pointed) {
+      expect(existsSync(inSource ? join(ROOT, path!) : installed(path!)), path).toBe(true);
+    }
+  });
+
+  it('does what the example of its README says, in an empty folder', () => {
+    const readme = readFileSync(installed('README.md'), 'utf8');
+    const [, example] = /<!-- example -->\n([\s\S]*?)<!-- example: end -->/.exec(readme) ?? [];
+    const home = join(place, 'home');
+    mkdirSync(home);
+    const prefix = join(place, 'global');
+    done('npm', ['install', '--global', '--offline', '--no-audit', '--no-fund', '--prefix', prefix, tarball], home);
+    const env = { PATH: `${join(prefix, 'bin')}:${process.env.PATH}`, npm_config_prefix: prefix };
+    const { status, stdout } = spawnSync('bash', ['-ec', example ?? 'false'], {
+      ...{ cwd: home, encoding: 'utf8', env: { ...process.env, ...env } },
+    });
+    // One of the singers is refused, as the text before it says.
+    expect([status, stdout.trimEnd().split('\n').at(-1)]).toEqual([
+      1,
+      '7 done, 1 refused. Everything is in ./altered.',
+    ]);
+    expect(readdirSync(join(home, 'altered'))).toContain('index.html');
   });
 
   it('puts the command on the path, from the folder and from the package alone', () => {

@@ -92,7 +92,7 @@ describe('what was done to what follows', () => {
       { piece: 'cuff', did: 'cuff: 20.0 mm longer, in the middle of what is sewn on' },
     ]);
     expect(did({ neck: 25.4 })).toEqual([
-      { piece: 'collar', did: 'collar: 12.7 mm longer at the notch' },
+      { piece: 'collar', did: 'collar: 12.7 mm longer, at the notch 71.1 mm (now 78.0 mm) from the fold' },
       { piece: 'front-facing', did: 'front-facing: cut anew by the altered neck of front' },
       { piece: 'back-facing', did: 'back-facing: cut anew by the altered neck of back' },
     ]);

@@ -1,8 +1,9 @@
 import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { alter } from '../../src/job/run.ts';
 import { all, type Element, treeOf } from './tree.ts';
-import { newFolder, OPERA, oddTable, type WrittenRun, writePages } from './written.ts';
+import { FIXTURES, newFolder, OPERA, oddTable, type WrittenRun, writePages } from './written.ts';
 
 /* What every page must be, whatever it tells of: whole in itself, well formed, and named for those who hear it. */
 
@@ -159,6 +160,20 @@ describe('a fitting’s page', () => {
     expect(all(tree, 'input')).toEqual([]);
   });
 
+  it('shows what the pieces measure as drafted where nothing was planned, and says only of others that they do not', async () => {
+    const fittings = join(scratch, 'unplanned.csv');
+    writeFileSync(fittings, 'fitting,waist girth (in),hip girth (in),bust girth (in)\nBerta,27,"36,5,2",38\n');
+    const { pages, out } = await writePages({ pattern: SKIRT, fittings });
+    expect(pages[0]?.ledger.status).toBe('refused');
+    const table = all(treeOf(pages[0]!.html), 'tbody')[0]!;
+    const shown = all(table, 'tr').map((r) => [r.children[0]?.text, r.children.at(-1)?.text.replaceAll('\u00a0', ' ')]);
+    expect(shown).toEqual([
+      ['Waist girth', 'skirt: 27 7/16 in as drafted'],
+      ['Bust girth', 'not shown by these pieces'],
+    ]);
+    rmSync(out, { recursive: true });
+  });
+
   it('shows names of any script, and takes no markup from them', () => {
     const names = odd.pages.map((p) => all(treeOf(p.html), 'h1')[0]?.text);
     expect(names).toEqual(odd.pages.map((p) => p.ledger.fitting));
@@ -211,6 +226,22 @@ describe('the list of a run', () => {
       ['Skirt back', '7'],
       ['Waistband', '7'],
     ]);
+  });
+
+  it('adds up the pieces of each pattern by themselves, also where two have one name', async () => {
+    const out = newFolder();
+    const trousers = join(FIXTURES, 'blocks/trousers-apparel-mm.dxf');
+    const body = { drafted: 'waist girth=26.5in', wearer: 'waist girth=27in' };
+    await alter(
+      { pattern: [SKIRT, trousers], ...body, out, force: true, report: 'html' },
+      { onFindings: () => undefined, onFitting: () => undefined },
+    );
+    const tables = all(treeOf(readFileSync(join(out, 'index.html'), 'utf8')), 'table').slice(1);
+    expect(tables.map((t) => all(t, 'caption')[0]?.text)).toEqual([
+      'chorus-skirt.dxf, shell: 3 pieces of cloth',
+      'trousers-apparel-mm.dxf, shell: 5 pieces of cloth',
+    ]);
+    rmSync(out, { recursive: true });
   });
 
   it('tells of earlier runs into the same folder too', async () => {

@@ -21,8 +21,17 @@ export const plotWritten = async (
   io: Io,
 ): Promise<0 | 1> => {
   const { out, force = false } = options;
+  const resume = options.resume === true || options.retryFailed === true;
   const onProgress = progressTold(io);
-  const plotted = await plotFittings({ ...patternOptions(options), ...sheets, written, out, force, onProgress });
+  const plotted = await plotFittings({
+    ...patternOptions(options),
+    ...sheets,
+    written,
+    out,
+    force,
+    resume,
+    onProgress,
+  });
   findingPrinter(io)(plotted.findings);
   const show = lengthShown(options.show, 'mm');
   if (!options.json) for (const report of plotted.reports) io.out(`${plotText(report, out, show)}\n`);

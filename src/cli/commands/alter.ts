@@ -53,7 +53,7 @@ const alterAll = async (
       const findings = told.ledger?.findings ?? told.findings;
       tell(findings.map((f) => ({ ...f, where: { ...f.where, fitting: told.fitting } })));
       if (options.json) list.add(await recordOf(told, options.dryRun === true));
-      else if (told.ledger) io.out(`${summary(told, options.dryRun === true)}\n`);
+      else if (told.ledger) io.out(`${summary(told, options.dryRun === true, patterns.length > 1)}\n`);
     },
   }).finally(progress.stop);
   const counted = result.done + result.refused + result.failed;
@@ -63,8 +63,8 @@ const alterAll = async (
   return { exit: result.exit, written: options.dryRun ? [] : written };
 };
 
-const summary = ({ ledger, folder, files }: FittingTold, dry: boolean): string =>
-  ledger ? summaryOf(ledger, folder ?? '', dry ? 'amounts' : 'run', dry ? files : []) : '';
+const summary = ({ ledger, folder, files }: FittingTold, dry: boolean, several: boolean): string =>
+  ledger ? summaryOf(ledger, folder ?? '', { several, ...(dry ? { told: 'amounts', wouldWrite: files } : {}) }) : '';
 
 /** What is printed of a fitting as JSON: its ledger, also when an earlier run wrote it; on a dry run with its files. */
 const recordOf = async (told: FittingTold, dry: boolean): Promise<unknown> => {

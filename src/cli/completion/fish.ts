@@ -17,7 +17,9 @@ export const fishCompletion = ({ root, commands, alterations }: Completed): stri
 const linesOf = (command: CommandWords, alterations: readonly string[]): string[] => {
   const path = command.name.split(' ').map((word) => `__fish_seen_subcommand_from ${word}`);
   const beyond = command.parts.length > 0 ? [`not __fish_seen_subcommand_from ${command.parts.join(' ')}`] : [];
-  const seen = single([...path, ...beyond].join('; and '));
+  // Behind help the name of a command asks for nothing that it takes itself.
+  const alone = command.name.startsWith('help') ? [] : ['not __fish_seen_subcommand_from help'];
+  const seen = single([...path, ...beyond, ...alone].join('; and '));
   const last = command.arguments.at(-1);
   const takes = last ? [`complete -c retrue -n ${seen} ${offer(last.values, alterations)}`] : [];
   return [...command.options.map((o) => optionLine(o, seen, alterations)), ...takes];
