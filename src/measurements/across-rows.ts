@@ -47,15 +47,16 @@ const median = (values: readonly number[]): number => values.toSorted((a, b) => 
 
 const exchanged = (row: ComparedRow, [first, a]: [string, number], [second, b]: [string, number]): Finding => {
   const stands = covers(row.stands, first) || covers(row.stands, second);
-  const unit = row.writtenIn[first] ?? 'mm';
+  const say = (name: string, mm: number) => formatLength(mm, row.writtenIn[name] ?? 'mm');
+  const cell = (name: string) => (row.places[name]?.address === undefined ? '' : ` (cell ${row.places[name].address})`);
   return {
     code: 'measure-exchanged',
     level: stands ? 'note' : 'warning',
     where: row.places[first] ?? { row: row.row, fitting: row.fitting },
-    message: `The ${first} is ${formatLength(a, unit)} and the ${second} ${formatLength(b, unit)}: on all others in the table it is the other way round.`,
+    message: `The ${first} is ${say(first, a)}${cell(first)} and the ${second} ${say(second, b)}${cell(second)}: on all others in the table it is the other way round.`,
     try: stands
       ? 'It is marked as checked, and taken as it stands.'
-      : "If the two were exchanged, put them right. If it was measured so, write yes in the column 'checked'.",
+      : `If the two were exchanged, put them right: ${first} ${say(second, b)} and ${second} ${say(first, a)}. If it was measured so, write yes in the column 'checked'.`,
   };
 };
 

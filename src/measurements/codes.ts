@@ -42,6 +42,10 @@ export const measureCodes: Record<string, CodeMeaning> = {
     means: 'A measurement is so far off that it must be meant in another unit.',
   },
   'measure-decimal-slip': { level: 'error', means: 'A measurement has its decimal mark in the wrong place.' },
+  'measure-digits-turned': {
+    level: 'error',
+    means: 'A measurement is so far off that its digits must have been turned about.',
+  },
   'measure-far-from-others': {
     level: 'warning',
     means: 'A girth is far from what goes with the others of the same body.',

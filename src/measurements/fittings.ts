@@ -78,12 +78,14 @@ export const readFittings = async (
   const tableUnit = unitWorkedIn(read.flatMap(({ values }) => values.units)) ?? 'mm';
   const twice = namedTwice(read.map(({ fitting }) => fitting));
   const nameOfRow = new Map(read.map(({ fitting }) => [fitting.row, fitting.name]));
+  const compared = compareRows(read.filter((r) => !twice.includes(r.fitting)).map(comparedRow));
   const findings = [
     ...table.findings.map((f) => ({ ...f, where: { ...f.where, fitting: nameOfRow.get(f.where.row ?? 0) } })),
     ...headingFindings,
     ...read.flatMap((r) => r.findings),
     ...twice.map((f) => nameTwice(f, options.fileName)),
-    ...compareRows(read.filter((r) => !twice.includes(r.fitting)).map(comparedRow)),
+    // What a row shows by itself is not told again.
+    ...compared.filter((f) => !read.some((r) => r.findings.some((own) => isSameOf(own, f)))),
   ];
   const fittings = read.map(({ fitting, values }) => ({
     ...fitting,
@@ -92,6 +94,8 @@ export const readFittings = async (
   }));
   return { fittings, findings };
 };
+
+const isSameOf = (a: Finding, b: Finding): boolean => a.code === b.code && a.where.row === b.where.row;
 
 interface ReadRow {
   readonly fitting: Omit<Fitting, 'show'>;
