@@ -8,7 +8,10 @@ export const measureCodes: Record<string, CodeMeaning> = {
   'measure-rows-hidden': { level: 'warning', means: 'Rows that the sheet hides were read as the others.' },
   'measure-sheet-chosen': { level: 'note', means: 'A workbook has several sheets with a table; one was read.' },
   'measure-sheet-unknown': { level: 'error', means: 'The workbook has no sheet of the name given.' },
-  'measure-cell-date': { level: 'error', means: 'A spreadsheet has turned a measurement into a date.' },
+  'measure-cell-date': {
+    level: 'error',
+    means: 'A spreadsheet has turned a measurement into a date, or can only have.',
+  },
   'measure-cell-error': { level: 'error', means: 'A cell holds an error of the spreadsheet, such as #REF!.' },
   'measure-formula-without-value': { level: 'error', means: 'A cell holds a formula that was never reckoned.' },
   'measure-encoding-assumed': {
@@ -31,6 +34,10 @@ export const measureCodes: Record<string, CodeMeaning> = {
   },
   'measure-value-ambiguous': { level: 'error', means: 'A number can be read in two ways, such as 1,234.' },
   'measure-value-unreadable': { level: 'error', means: 'A text is not a length.' },
+  'measure-fraction-unusual': {
+    level: 'warning',
+    means: 'A fraction is of a kind that is on no tape, such as 27 5/27.',
+  },
   'measure-value-not-positive': { level: 'error', means: 'A body measurement is zero, negative or has a sign.' },
   'measure-given-twice': { level: 'error', means: 'The same measurement or alteration is given twice.' },
   'measure-name-missing': { level: 'error', means: 'A row with values has no name.' },

@@ -1,4 +1,5 @@
 import type { Finding, Where } from '../finding.ts';
+import { unusualFraction } from './cell-dates.ts';
 import { spoiltFormula } from './cell-faults.ts';
 import { cellAddress } from './grid.ts';
 import { type AlterationColumn, isFinding, keyOf, type Meaning, meaningOf, readValue, unknownName } from './names.ts';
@@ -136,6 +137,7 @@ export const readRow = (row: TableRow, columns: readonly Column[], where: Where,
       findings.push(value);
       continue;
     }
+    findings.push(...unusualFraction(cell, heading, at));
     if (unit !== undefined && value.unitWritten && value.unit !== unit) findings.push(unitDiffers(cell, column, at));
     const key = keyOf(meaning);
     if (key in { measurement: measurements, ease, direct }[meaning.kind]) {

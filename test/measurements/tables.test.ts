@@ -91,6 +91,36 @@ describe('tables as spreadsheets write them', () => {
     expect(await told(`fitting;hip change (mm)\nA;${cell}\n`)).toEqual([]),
   );
 
+  it.each([
+    // Of 27 May: what goes into a waist in inches, else into another unit.
+    ['waist (in)', '5/27', 'perhaps 27.5.'],
+    ['waist (in)', '27/5', 'perhaps 27.5.'],
+    ['waist (cm)', '5/27', 'perhaps 27.5 in.'],
+    ['waist (in)', '27. Mai', 'perhaps 27.5.'],
+    ['waist (in)', 'May-27', 'perhaps 27.5.'],
+    ['waist (in)', '2026-05-27', 'perhaps 27.5.'],
+    ['waist (in)', '27/05/2026', 'perhaps 27.5.'],
+    ['waist (in)', '46169', 'the day 2026-05-27'],
+    ['waist (in)', '1/2', 'no length anybody means here'],
+    ['wrist (in)', '7/8', 'perhaps 8.7 or 7.8.'],
+    // Of 8 March, an amount: the fraction first.
+    ['hip change (in)', '2026-03-08', 'perhaps 3/8 or 3.8.'],
+    ['hip change (in)', '8 mars', 'perhaps 3/8 or 3.8.'],
+    ['hip change (in)', '3/27', 'perhaps 3.27.'],
+    ['shoulder drop (in)', '2026-03-04', 'perhaps 3/4, 4.3 or 3.4.'],
+  ])('%s %s: %s', async (heading, cell, expected) => {
+    const { findings, fittings } = await read(`fitting;${heading}\nA;${cell}\n`);
+    expect(findings.map((f) => f.code)).toEqual(['measure-cell-date']);
+    expect(findings[0]?.message).toContain(expected);
+    expect(findings[0]?.where).toMatchObject({ row: 2, address: 'B2', excerpt: cell });
+    expect(fittings[0]?.refused).toBe(true);
+  });
+
+  it('a fraction that is on no tape', async () => {
+    expect(await told('fitting;waist (in)\nA;27 5/27\n')).toEqual(['measure-fraction-unusual B2']);
+    expect(await told('fitting;waist (in);shoulder drop (in)\nA;27 5/32;3/4\nB;27⅔;7/8\n')).toEqual([]);
+  });
+
   it.each(['#REF!', '#DIV/0!', '#N/A', '#NV', '#WERT!', '#ÜBERLAUF!', 'Err:502'])('%s is an error', async (cell) =>
     expect(await told(`fitting;waist (in)\nA;${cell}\n${cell};27\n`)).toEqual([
       'measure-cell-error B2',

@@ -105,6 +105,8 @@ const numberText = (value: string, style: number, { formats, from1904 }: Shared)
 const plainNumber = (n: number): string => (/e/i.test(String(n)) ? n.toFixed(9).replace(/\.?0+$/, '') : String(n));
 
 const DAY = 86_400_000;
+/** Days; no date that was typed into a table of fittings lies before, no measurement in millimetres past it. */
+const EARLY = 2500;
 
 /** Days since 1899-12-30, as 1900 is taken for a leap year; or since 1904-01-01 (ECMA-376 part 1, 18.17.4.1). */
 const dateText = (days: number, from1904: boolean): string => {
@@ -112,5 +114,8 @@ const dateText = (days: number, from1904: boolean): string => {
   if (days >= 0 && days < 1) return time.slice(11, 16);
   const start = from1904 ? Date.UTC(1904, 0, 1) : Date.UTC(1899, 11, days < 61 ? 31 : 30);
   const date = new Date(start + Math.round(days * DAY));
-  return Number.isNaN(date.getTime()) ? String(days) : date.toISOString().slice(0, 10);
+  if (Number.isNaN(date.getTime())) return String(days);
+  // A date so early is a measurement in a cell that is formatted as a date: 27.5 is noon of 27 January 1900.
+  const early = days < EARLY ? ` = ${plainNumber(days)}` : '';
+  return `${date.toISOString().slice(0, 10)}${early}`;
 };
