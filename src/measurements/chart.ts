@@ -1,5 +1,5 @@
 import type { Finding } from '../finding.ts';
-import { knowsHeading, readColumns, readRow, unreadCells } from './columns.ts';
+import { isTextHeading, knowsHeading, readColumns, readRow, unreadCells } from './columns.ts';
 import { checkBody } from './plausible.ts';
 import { readTable } from './read-table.ts';
 import { nearestWord, plainWords } from './words.ts';
@@ -29,7 +29,8 @@ export const readChart = async (
   options: { readonly fileName: string; readonly sheet?: string | undefined },
 ): Promise<SizeChart> => {
   const { fileName } = options;
-  const table = await readTable(input, { ...options, nameColumn: 'size', knows: knowsHeading(meanings) });
+  const [knows, isText] = [knowsHeading(meanings), isTextHeading(meanings)];
+  const table = await readTable(input, { ...options, nameColumn: 'size', knows, isText });
   const { columns, findings: headingFindings } = readColumns(table, { fileName, ...meanings });
   const findings = [...table.findings, ...headingFindings];
   if (table.rows.length > 0 && !columns.some((column) => column.kind === 'text' && column.name === 'size')) {
@@ -42,7 +43,7 @@ export const readChart = async (
     });
     return { fileName, sizes: [], findings };
   }
-  const rowsInError = new Set(table.findings.map((f) => f.where.row));
+  const rowsInError = new Set(table.findings.filter((f) => f.level === 'error').map((f) => f.where.row));
   const sizes: SizeRow[] = [];
   const seen = new Set<string>();
   for (const row of table.rows) {

@@ -4,7 +4,12 @@ import type { CodeMeaning } from '../finding.ts';
 export const measureCodes: Record<string, CodeMeaning> = {
   'measure-table-unreadable': { level: 'error', means: 'The table cannot be read as XLSX, CSV, JSON or YAML.' },
   'measure-table-empty': { level: 'error', means: 'The table has no rows.' },
-  'measure-title-rows': { level: 'note', means: 'Rows above the headings were taken for a title and passed over.' },
+  'measure-title-rows': { level: 'note', means: 'Rows were taken for a title and passed over.' },
+  'measure-headings-in-two-rows': { level: 'note', means: 'Headings that stand in two rows were read together.' },
+  'measure-cell-merged': {
+    level: 'warning',
+    means: 'A merged cell of a workbook stands for several rows, or for several columns.',
+  },
   'measure-rows-hidden': { level: 'warning', means: 'Rows that the sheet hides were read as the others.' },
   'measure-sheet-chosen': { level: 'note', means: 'A workbook has several sheets with a table; one was read.' },
   'measure-sheet-unknown': { level: 'error', means: 'The workbook has no sheet of the name given.' },

@@ -77,13 +77,19 @@ const unitUnknown = (unit: string, name: string, where: Where): Finding => ({
   try: `Write '${name} (in)', '${name} (cm)' or '${name} (mm)'.`,
 });
 
+/** Whether a heading is of a column of texts. */
+export const isTextHeading =
+  ({ textColumns }: Pick<ColumnOptions, 'textColumns'>) =>
+  (heading: string): boolean =>
+    Object.hasOwn(textColumns, plainWords(heading));
+
 /** Whether a heading is one of the columns that mean something; its unit need not be right. */
 export const knowsHeading =
   (options: Omit<ColumnOptions, 'fileName'>) =>
   (heading: string): boolean => {
     const bare = heading.replace(/\s*(?:\([^()]*\)|\[[^[\]]*\])$/, '');
     return (
-      Object.hasOwn(options.textColumns, plainWords(heading)) ||
+      isTextHeading(options)(heading) ||
       [heading, bare].some((text) => meaningOf(text, options.alterationColumns) !== undefined)
     );
   };

@@ -1,7 +1,15 @@
 import type { Finding, Where } from '../finding.ts';
 import { type ComparedRow, compareRows } from './across-rows.ts';
 import { type Checked, covers, readChecked, type Stands } from './checked.ts';
-import { type Column, knowsHeading, type RowValues, readColumns, readRow, unreadCells } from './columns.ts';
+import {
+  type Column,
+  isTextHeading,
+  knowsHeading,
+  type RowValues,
+  readColumns,
+  readRow,
+  unreadCells,
+} from './columns.ts';
 import { type AlterationColumn, unitWorkedIn } from './names.ts';
 import { checkBody } from './plausible.ts';
 import { readTable } from './read-table.ts';
@@ -64,7 +72,8 @@ export const readFittings = async (
   options: FittingsOptions,
 ): Promise<{ readonly fittings: readonly Fitting[]; readonly findings: readonly Finding[] }> => {
   const knows = knowsHeading({ ...options, textColumns });
-  const table = await readTable(input, { ...options, nameColumn: 'fitting', knows });
+  const isText = isTextHeading({ textColumns });
+  const table = await readTable(input, { ...options, nameColumn: 'fitting', knows, isText });
   const { columns, findings: headingFindings } = readColumns(table, { ...options, textColumns });
   if (table.rows.length === 0) return { fittings: [], findings: [...table.findings, ...headingFindings] };
   if (!columns.some((column) => column.kind === 'text' && column.name === 'fitting')) {

@@ -1,8 +1,10 @@
 import type { Finding } from '../../finding.ts';
-import { knownIn, tableOf } from '../grid.ts';
+import { tableOf } from '../grid.ts';
+import { knownIn } from '../grid-row.ts';
 import { type Table, type TableOptions, unreadable } from '../table.ts';
 import { nearestWord, plainWords } from '../words.ts';
 import { Unreadable } from './archive.ts';
+import { withMerged } from './merged.ts';
 import { readSheet } from './sheet.ts';
 import { openWorkbook, type Shared, type SheetPart } from './workbook.ts';
 
@@ -55,8 +57,8 @@ const firstTable = (sheets: readonly SheetPart[], shared: Shared, options: Table
 const NOWHERE = [undefined, undefined, undefined] as const;
 
 const tableOn = (sheet: SheetPart, shared: Shared, options: TableOptions): Table => {
-  const { rows, hiddenRows } = readSheet(sheet, shared);
-  const table = tableOf(rows, options);
+  const { rows, hiddenRows, merged } = readSheet(sheet, shared);
+  const table = withMerged(tableOf(rows, options), merged, options);
   const hidden = hiddenRows.filter((row) => row > table.headingRow);
   return hidden.length === 0
     ? table

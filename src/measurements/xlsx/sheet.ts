@@ -1,12 +1,14 @@
-import type { GridRow } from '../grid.ts';
+import type { GridRow } from '../grid-row.ts';
 import { Unreadable } from './archive.ts';
 import { unescaped, walkMarkup } from './markup.ts';
+import type { MergedCells } from './merged.ts';
 import type { Shared, SheetPart } from './workbook.ts';
 
 export interface SheetGrid {
   readonly rows: readonly GridRow[];
   /** Rows with values that the spreadsheet does not show. */
   readonly hiddenRows: readonly number[];
+  readonly merged: readonly MergedCells[];
 }
 
 /** A cell as it is being read. */
@@ -27,6 +29,7 @@ interface OpenCell {
 export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGrid => {
   const rows: GridRow[] = [];
   const hiddenRows: number[] = [];
+  const merged: MergedCells[] = [];
   let [row, hidden, text] = [0, false, ''];
   let cells: string[] = [];
   let cell: OpenCell | undefined;
@@ -42,6 +45,7 @@ export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGr
         const column = columnOf(attributes.r) ?? cells.length;
         cell = { column, type: attributes.t ?? 'n', style: Number(attributes.s ?? -1) };
       } else if (name === 'rPh') inReading = true;
+      else if (name === 'mergeCell') merged.push(...mergedCells(attributes.ref ?? ''));
     },
     text: (piece) => {
       text += piece;
@@ -64,13 +68,22 @@ export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGr
       if (hidden) hiddenRows.push(row);
     },
   });
-  return { rows, hiddenRows };
+  return { rows, hiddenRows, merged };
 };
 
 /** 0-based column of an address such as `B7`. */
 const columnOf = (address: string | undefined): number | undefined => {
   const letters = /^[A-Z]{1,3}(?=\d)/i.exec(address ?? '')?.[0].toUpperCase();
   return letters === undefined ? undefined : [...letters].reduce((n, l) => n * 26 + l.charCodeAt(0) - 64, 0) - 1;
+};
+
+/** `B2:B3`; nothing where it is no such range. */
+const mergedCells = (ref: string): readonly MergedCells[] => {
+  const [from = '', to = ''] = ref.split(':');
+  const [first, last] = [columnOf(from), columnOf(to)];
+  const [top, bottom] = [from, to].map((address) => Number(/\d+$/.exec(address)?.[0]));
+  if (first === undefined || last === undefined || !top || !bottom) return [];
+  return [{ ref, rows: [top, bottom], columns: [first, last] }];
 };
 
 const cellText = (cell: OpenCell, shared: Shared): string => {
