@@ -30,7 +30,7 @@ const WRITTEN = [
   /^(?<first>\d{1,4})([-/.])(?<second>\d{1,2})\2(?<third>\d{1,4})(?: = (?<number>[\d.]+))?$/u,
   new RegExp(`^(?<first>\\d{1,2})[-/. ]{1,2}${MONTH}(?:[-/. ]+\\d{2,4})?$`, 'iu'),
   new RegExp(`^${MONTH}[-/. ]+(?<first>\\d{1,4})$`, 'iu'),
-  /^\d{1,2}:\d{2}(?::\d{2})?$/u,
+  /^\d{1,2}:\d{2}(?::\d{2})?(?: = (?<number>[\d.]+))?$/u,
 ];
 
 interface DayAndMonth {
@@ -173,6 +173,6 @@ const formattedAsDate = (cell: string, number: string, name: string, where: Wher
   code: 'measure-cell-date',
   level: 'error',
   where,
-  message: `${name}: the cell is formatted as a date and shows ${cell.replace(/ = .*/, '')}. The number in it is ${number}.`,
+  message: `${name}: the cell is formatted as a date or a time and shows ${cell.replace(/ = .*/, '')}. The number in it is ${number}.`,
   try: `If ${number} is meant, format the cell as a number.`,
 });

@@ -10,6 +10,12 @@ export const measureCodes: Record<string, CodeMeaning> = {
     level: 'warning',
     means: 'A merged cell of a workbook stands for several rows, or for several columns.',
   },
+  'measure-table-turned': {
+    level: 'error',
+    means: 'The measurements of a table stand below each other, not side by side.',
+  },
+  'measure-row-summary': { level: 'warning', means: 'The last row of a table seems to sum up the others.' },
+  'measure-columns-hidden': { level: 'warning', means: 'Columns that the sheet hides were read as the others.' },
   'measure-rows-hidden': { level: 'warning', means: 'Rows that the sheet hides were read as the others.' },
   'measure-sheet-chosen': { level: 'note', means: 'A workbook has several sheets with a table; one was read.' },
   'measure-sheet-unknown': { level: 'error', means: 'The workbook has no sheet of the name given.' },

@@ -2,6 +2,7 @@ import type { Finding, Where } from '../finding.ts';
 import { unusualFraction } from './cell-dates.ts';
 import { spoiltFormula } from './cell-faults.ts';
 import { cellAddress } from './grid.ts';
+import { partedHeading } from './heading.ts';
 import { type AlterationColumn, isFinding, keyOf, type Meaning, meaningOf, readValue, unknownName } from './names.ts';
 import type { Table, TableRow } from './table.ts';
 import { type LengthUnit, unitCalled } from './units.ts';
@@ -48,17 +49,14 @@ const readHeading = (heading: string, index: number, table: Table, options: Colu
   if (name !== undefined) return { kind: 'text', heading, name };
   const whole = meaningOf(heading, options.alterationColumns);
   if (whole !== undefined) return { kind: 'lengths', heading, meaning: whole };
-  const bracket = /^(.*?)\s*(?:\(([^()]*)\)|\[([^[\]]*)\])$/.exec(heading);
-  const meaning = meaningOf(bracket?.[1] ?? heading, options.alterationColumns);
-  if (bracket === null || meaning === undefined) {
+  const { name: bare, unit: stated } = partedHeading(heading);
+  const meaning = meaningOf(bare, options.alterationColumns);
+  if (bare === heading || meaning === undefined) {
     const names = [...new Set(Object.values(options.textColumns))];
-    return unknownName(bracket?.[1] ?? heading, 'column', options.alterationColumns, names, where);
+    return unknownName(bare, 'column', options.alterationColumns, names, where);
   }
-  const inBrackets = bracket[2] ?? bracket[3] ?? '';
-  const unit = unitCalled(inBrackets);
-  return unit === undefined
-    ? unitUnknown(inBrackets, bracket[1] ?? '', where)
-    : { kind: 'lengths', heading, meaning, unit };
+  const unit = unitCalled(stated);
+  return unit === undefined ? unitUnknown(stated, bare, where) : { kind: 'lengths', heading, meaning, unit };
 };
 
 const unnamed = (index: number, where: Where): Finding => ({
@@ -87,7 +85,7 @@ export const isTextHeading =
 export const knowsHeading =
   (options: Omit<ColumnOptions, 'fileName'>) =>
   (heading: string): boolean => {
-    const bare = heading.replace(/\s*(?:\([^()]*\)|\[[^[\]]*\])$/, '');
+    const { name: bare } = partedHeading(heading);
     return (
       isTextHeading(options)(heading) ||
       [heading, bare].some((text) => meaningOf(text, options.alterationColumns) !== undefined)

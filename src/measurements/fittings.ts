@@ -13,6 +13,7 @@ import {
 import { type AlterationColumn, unitWorkedIn } from './names.ts';
 import { checkBody } from './plausible.ts';
 import { readTable } from './read-table.ts';
+import { summaryRows } from './summary-rows.ts';
 import type { Table, TableRow } from './table.ts';
 import { nearestTerm } from './terms.ts';
 import type { LengthUnit } from './units.ts';
@@ -92,6 +93,10 @@ export const readFittings = async (
     ...table.findings.map((f) => ({ ...f, where: { ...f.where, fitting: nameOfRow.get(f.where.row ?? 0) } })),
     ...headingFindings,
     ...read.flatMap((r) => r.findings),
+    ...summaryRows(
+      read.map(({ fitting }) => fitting),
+      options.fileName,
+    ),
     ...twice.map((f) => nameTwice(f, options.fileName)),
     // What a row shows by itself is not told again.
     ...compared.filter((f) => !read.some((r) => r.findings.some((own) => isSameOf(own, f)))),
@@ -211,10 +216,12 @@ const nothingAsked = (where: Where): Finding => ({
   try: 'Fill in the measurements that differ from the pattern, or take the row out.',
 });
 
+/** Headings under which a row's name may stand. */
+const CALLED = /\b(?:name|order|customer|client|wearer|performer|singer|role|who)\b/;
+
 const nameColumnMissing = (table: Table, file: string): Finding => {
   const near = table.headings.find((heading) => nearestTerm(heading, ['fitting']) === 'fitting');
-  const instead =
-    near ?? table.headings.find((heading) => /^(?:name|order|customer|wearer)$/.test(plainWords(heading)));
+  const instead = near ?? table.headings.find((heading) => CALLED.test(plainWords(heading)));
   return {
     code: 'measure-column-missing',
     level: 'error',

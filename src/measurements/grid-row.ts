@@ -11,4 +11,4 @@ export interface GridRow {
 
 /** How many cells of a row are columns that are known. */
 export const knownIn = (cells: readonly string[], knows: TableOptions['knows']): number =>
-  cells.filter((cell) => cell.trim() !== '' && knows(cell.trim())).length;
+  cells.filter((cell) => cell.trim() !== '' && knows(cell.replace(/\s+/g, ' ').trim())).length;

@@ -1,5 +1,6 @@
 import type { Finding } from '../finding.ts';
 import { type GridRow, knownIn } from './grid-row.ts';
+import { partedHeading } from './heading.ts';
 import type { TableOptions } from './table.ts';
 import { unitCalled } from './units.ts';
 import { plainWords } from './words.ts';
@@ -28,7 +29,7 @@ export const headingsIn = (rows: readonly GridRow[], options: TableOptions): Hea
   if (own === undefined) return undefined;
   const pair = [at - 1, at].flatMap((i) => pairAt(rows, i, options))[0];
   const [first, last] = pair === undefined ? [at, at] : [pair.at, pair.at + 1];
-  const texts = pair?.headings ?? own.cells.map((cell) => cell.trim());
+  const texts = pair?.headings ?? own.cells.map(inOneLine);
   const below = rows[last + 1];
   const units = below !== undefined && isUnits(below.cells) ? below.cells : [];
   const row = rows[last]?.row ?? own.row;
@@ -70,42 +71,43 @@ const pairAt = (rows: readonly GridRow[], at: number, options: TableOptions): re
   const named = upper.cells.findIndex((cell) => plainWords(cell) === options.nameColumn);
   if (named >= 0 && (lower.cells[named] ?? '').trim() !== '') return [];
   const groups = spread(upper.cells, lower.cells);
-  const headings = groups.map((group, i) => together(group, (lower.cells[i] ?? '').trim(), options.knows));
+  const headings = groups.map((group, i) => together(group, inOneLine(lower.cells[i] ?? ''), options.knows));
   const says = (cells: readonly string[]) => knownIn(cells, options.knows) + unitsIn(cells, options.knows);
   if (says(headings) <= Math.max(says(upper.cells), says(lower.cells))) return [];
-  const joined = headings.filter((h, i) => h !== upper.cells[i]?.trim() && h !== lower.cells[i]?.trim());
+  const joined = headings.filter(
+    (h, i) => h !== inOneLine(upper.cells[i] ?? '') && h !== inOneLine(lower.cells[i] ?? ''),
+  );
   return [{ at, headings, joined }];
 };
 
 /** How many known columns of a row have their unit in brackets. */
 const unitsIn = (cells: readonly string[], knows: TableOptions['knows']): number =>
-  cells.filter((cell) => knows(cell.trim()) && unitCalled(parted(cell.trim()).unit) !== undefined).length;
+  cells.filter((cell) => knows(cell.trim()) && unitCalled(partedHeading(cell.trim()).unit) !== undefined).length;
 
 /** The upper headings, each also over the empty cells to its right that have a heading below them. */
 const spread = (upper: readonly string[], lower: readonly string[]): readonly string[] => {
   let group = '';
   return Array.from({ length: Math.max(upper.length, lower.length) }, (_, i) => {
-    const own = (upper[i] ?? '').trim();
+    const own = inOneLine(upper[i] ?? '');
     const isBelow = (lower[i] ?? '').trim() !== '';
     group = own === '' && isBelow ? group : own;
     return group;
   });
 };
 
+/** A heading broken into lines within its cell. */
+const inOneLine = (heading: string): string => heading.replace(/\s+/g, ' ').trim();
+
 /** `back` over `width (in)` is `back width (in)`; over `waist (in)` a group has no part in the name, but its unit may. */
 const together = (group: string, heading: string, knows: TableOptions['knows']): string => {
   if (group === '' || heading === '') return group + heading;
-  const [above, below] = [parted(group), parted(heading)];
-  const unit = below.unit || above.unit || (unitCalled(group) === undefined ? '' : group);
+  if (unitCalled(group) !== undefined && knows(heading)) return withUnit(heading, group);
+  const [above, below] = [partedHeading(group), partedHeading(heading)];
+  const unit = below.unit || above.unit;
   const name = [`${above.name} ${below.name}`, `${below.name} ${above.name}`, below.name].find(
     (text) => text.trim() !== '' && knows(text.trim()),
   );
   return name === undefined ? `${group} ${heading}` : withUnit(name.trim(), unit);
-};
-
-const parted = (heading: string): { readonly name: string; readonly unit: string } => {
-  const [, name = '', unit = ''] = /^(.*?)\s*(?:[([]([^()[\]]*)[)\]])?$/s.exec(heading) ?? [];
-  return { name, unit };
 };
 
 const isUnits = (cells: readonly string[]): boolean =>

@@ -49,6 +49,89 @@ describe('tables as spreadsheets write them', () => {
     expect(await told(western)).toEqual(['measure-encoding-assumed']);
   });
 
+  it('the text that a spreadsheet saves as Unicode: UTF-16, tabs, inch marks of print, fractions of one sign', async () => {
+    const lines = ['fitting\twaist girth\thips', 'Dorothea\t27 ½″\t38¾”', 'Édouard\t"28 1/4"""\t39¹⁄₂ in', ''];
+    const { fittings, findings } = await read(new Uint8Array(Buffer.from(`\uFEFF${lines.join('\r\n')}`, 'utf16le')));
+    expect(findings).toEqual([]);
+    const inches = (mm: number) => Number((mm / 25.4).toFixed(9));
+    expect(fittings.map((f) => Object.values(f.measurements).map(inches))).toEqual([
+      [27.5, 38.75],
+      [28.25, 39.5],
+    ]);
+  });
+
+  it('blanks that do not break, in headings, names, values and cells that look empty', async () => {
+    const heads = 'fitting;waist girth\u00A0(cm);hip\u00A0girth (cm);back width';
+    const rows = [
+      'Alma\u00A0;70,5;96\u00A0cm;13\u00A0½\u202F″',
+      '\u00A0;\u00A0;\u2007;',
+      'Berta;71\u202F;97;13½\u00A0in',
+    ];
+    const { fittings, findings } = await read(`${[heads, ...rows].join('\n')}\n`);
+    expect(findings).toEqual([]);
+    expect(fittings.map((f) => [f.name, f.row, f.measurements['hip girth'], f.measurements['back width']])).toEqual([
+      ['Alma', 2, 960, 342.9],
+      ['Berta', 4, 970, 342.9],
+    ]);
+  });
+
+  // 0x94 is ” and 0x92 is ’ in Windows-1252 (WHATWG Encoding Standard, index windows-1252).
+  it('quotation marks for inches and feet in Windows-1252', async () => {
+    const bytes = Buffer.from('fitting;hips;stature\nA;38\xBE\x94;5\x92 4\x94\n', 'latin1');
+    const { fittings, findings } = await read(new Uint8Array(bytes));
+    expect(findings.map((f) => f.code)).toEqual(['measure-encoding-assumed']);
+    expect(fittings[0]?.measurements).toEqual({ 'hip girth': 984.25, stature: 1625.6 });
+  });
+
+  it('rows that end with a carriage return alone', async () =>
+    expect(await told('fitting,waist (in),hip (in)\rAlma,27.5,38\rBerta,x,39\r')).toEqual([
+      'measure-value-unreadable B3',
+    ]));
+
+  it.each([
+    ...['waist cm', 'waist in cm', 'waist, cm', 'waist_cm', 'waist girth cm.', 'Waist-CM', 'waist\n(cm)', 'waist [cm]'],
+  ])('the unit in the heading %j', async (heading) => {
+    const { fittings, findings } = await read(`fitting;"${heading}"\nA;70,5\n`);
+    expect(findings).toEqual([]);
+    expect(fittings[0]?.measurements).toEqual({ 'waist girth': 705 });
+  });
+
+  it.each([
+    ['with a word above the names', 'measurement,Alma,Berta\nwaist girth (in),27.5,28\nhip girth (in),38,39\n'],
+    ['with fitting above them', 'fitting,Alma,Berta\nwaist girth (in),27.5,28\nhip girth (in),38,39\n'],
+    ['of one wearer', 'Alma\nwaist girth,27.5 in\nhip girth,38 in\n'],
+  ])('a table on its side, %s, is told as one', async (_, text) => {
+    const { fittings, findings } = await read(text);
+    expect(fittings).toEqual([]);
+    expect(findings.map((f) => f.code)).toEqual(['measure-table-turned']);
+    expect(findings[0]?.message).toContain('(waist girth');
+  });
+
+  it('the headings once more between the rows', async () => {
+    const text = 'fitting,waist (in),hip (in)\nAlma,27.5,38\n,,\nfitting,waist (in),hip\nBerta,28,39\n';
+    const { fittings, findings } = await read(text);
+    expect(fittings.map((f) => [f.name, f.row])).toEqual([
+      ['Alma', 2],
+      ['Berta', 5],
+    ]);
+    expect(findings.map((f) => [f.level, f.code])).toEqual([['note', 'measure-title-rows']]);
+    expect(findings[0]?.message).toContain('row 4');
+  });
+
+  it('a mean below the rows is nobody, and Max is somebody', async () => {
+    const text = (last: string) => `fitting,waist (in)\nAlma,27.5\nBerta,28\n${last},27.75\n`;
+    for (const name of ['Average', 'TOTAL', 'Mittelwert', 'média']) {
+      expect(await told(text(name)), name).toEqual(['measure-row-summary 4']);
+    }
+    for (const name of ['Max', 'The Count', 'Totila']) expect(await told(text(name)), name).toEqual([]);
+    expect(await told('fitting,waist (in)\nTotal,27.5\nBerta,28\n')).toEqual([]);
+  });
+
+  it('names the column that has the names', async () =>
+    expect((await read('First name,waist (in),hip (in)\nAlma,27.5,38\n')).findings.at(-1)?.try).toBe(
+      "Head the column 'First name' with 'fitting'.",
+    ));
+
   it.each([
     ['commas', ','],
     ['semicolons', ';'],

@@ -8,6 +8,8 @@ export interface SheetGrid {
   readonly rows: readonly GridRow[];
   /** Rows with values that the spreadsheet does not show. */
   readonly hiddenRows: readonly number[];
+  /** Columns from 0 that the spreadsheet does not show, whether there is anything in them or not; first and last. */
+  readonly hiddenColumns: readonly (readonly [number, number])[];
   readonly merged: readonly MergedCells[];
 }
 
@@ -29,6 +31,7 @@ interface OpenCell {
 export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGrid => {
   const rows: GridRow[] = [];
   const hiddenRows: number[] = [];
+  const hiddenColumns: (readonly [number, number])[] = [];
   const merged: MergedCells[] = [];
   let [row, hidden, text] = [0, false, ''];
   let cells: string[] = [];
@@ -39,13 +42,15 @@ export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGr
       text = '';
       if (name === 'row') {
         row = Number(attributes.r ?? row + 1);
-        hidden = /^(?:1|true)$/.test(attributes.hidden ?? '');
+        hidden = isTrue(attributes.hidden);
         cells = [];
       } else if (name === 'c') {
         const column = columnOf(attributes.r) ?? cells.length;
         cell = { column, type: attributes.t ?? 'n', style: Number(attributes.s ?? -1) };
       } else if (name === 'rPh') inReading = true;
-      else if (name === 'mergeCell') merged.push(...mergedCells(attributes.ref ?? ''));
+      else if (name === 'col' && isTrue(attributes.hidden)) {
+        hiddenColumns.push([Number(attributes.min) - 1, Number(attributes.max) - 1]);
+      } else if (name === 'mergeCell') merged.push(...mergedCells(attributes.ref ?? ''));
     },
     text: (piece) => {
       text += piece;
@@ -68,8 +73,10 @@ export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGr
       if (hidden) hiddenRows.push(row);
     },
   });
-  return { rows, hiddenRows, merged };
+  return { rows, hiddenRows, hiddenColumns, merged };
 };
+
+const isTrue = (text: string | undefined): boolean => /^(?:1|true)$/.test(text ?? '');
 
 /** 0-based column of an address such as `B7`. */
 const columnOf = (address: string | undefined): number | undefined => {
@@ -124,7 +131,7 @@ const EARLY = 2500;
 /** Days since 1899-12-30, as 1900 is taken for a leap year; or since 1904-01-01 (ECMA-376 part 1, 18.17.4.1). */
 const dateText = (days: number, from1904: boolean): string => {
   const time = new Date(Math.round(days * DAY)).toISOString();
-  if (days >= 0 && days < 1) return time.slice(11, 16);
+  if (days >= 0 && days < 1) return `${time.slice(11, 16)} = ${plainNumber(days)}`;
   const start = from1904 ? Date.UTC(1904, 0, 1) : Date.UTC(1899, 11, days < 61 ? 31 : 30);
   const date = new Date(start + Math.round(days * DAY));
   if (Number.isNaN(date.getTime())) return String(days);
