@@ -80,8 +80,8 @@ const glyphOf: ReadonlyMap<string, string> = new Map(Object.entries(glyphs).map(
 
 const straightMarks = (text: string): string =>
   text
+    .replace(/[′‘’´`]/g, "'")
     .replace(/''|[″“”„〃]/g, '"')
-    .replace(/[′‘’]/g, "'")
     .replace(/[−–—‒]/g, '-');
 
 /** Fraction characters spelled out before NFKC, which would glue '27½' together as '271/2'. */

@@ -54,6 +54,10 @@ describe('reading lengths', () => {
     ['1¹/₂ in', 38.1],
     ['38 ¹⁄₂ in', 977.9],
     ['36-½ in', 927.1],
+    // As a spreadsheet writes ″ in an encoding that has none, and as people type it.
+    ['38½´´', 977.9],
+    ['5´ 4´´', 1625.6],
+    ['38½’’', 977.9],
     ['3/2 in', 38.1],
   ])('%s', (text, expected) => expect(mm(text)).toBeCloseTo(expected, 9));
 

@@ -17,7 +17,10 @@ export interface MergedCells {
 export const withMerged = (table: Table, merged: readonly MergedCells[], options: TableOptions): Table => {
   const findings: Finding[] = [];
   const filled = new Map<number, TableRow>(table.rows.map((row) => [row.row, row]));
-  for (const cells of merged.filter(({ rows: [first] }) => first > table.headingRow)) {
+  const inOrder = merged
+    .filter(({ rows: [first] }) => first > table.headingRow)
+    .toSorted((a, b) => a.rows[0] - b.rows[0] || a.columns[0] - b.columns[0]);
+  for (const cells of inOrder) {
     const title = titleRow(cells, table, options);
     if (title !== undefined) {
       filled.delete(title.row);
