@@ -73,6 +73,10 @@ export const measureCodes: Record<string, CodeMeaning> = {
   'measure-childs-figure': { level: 'note', means: "The measurements were understood as a child's." },
   'measure-person-twice': { level: 'warning', means: 'One person is measured differently in two rows.' },
   'measure-exchanged': { level: 'warning', means: 'Two measurements look as if each stood in the cell of the other.' },
+  'measure-columns-exchanged': {
+    level: 'warning',
+    means: 'In most rows two measurements look as if they stood in the column of each other.',
+  },
   'measure-column-unit': {
     level: 'warning',
     means: 'A whole column seems to be in another unit than its heading says.',

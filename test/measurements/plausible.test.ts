@@ -186,6 +186,28 @@ describe('girths in the wrong cells', () => {
     );
   });
 
+  it.each([
+    [
+      'a girth and a length',
+      { 'waist girth': 28, 'hip girth': 8, 'waist to hip': 38 },
+      'hip girth 38 in and waist to hip 8 in.',
+    ],
+    [
+      'the first and a length',
+      { 'waist girth': 8, 'hip girth': 38, 'waist to hip': 28 },
+      'waist girth 28 in and waist to hip 8 in.',
+    ],
+    [
+      'two lengths, of which one may be in another unit',
+      { 'waist girth': 28, 'hip girth': 38, 'waist to hip': 24, 'skirt length': 8 },
+      'waist to hip 8 in and skirt length 24 in; or was a waist to hip of 24.0 cm meant?',
+    ],
+  ])('of which one is outside its range: %s', (_, body, expected) => {
+    const findings = check(inches(body as unknown as Record<string, number>), 'in');
+    expect(findings).toHaveLength(1);
+    expect(findings[0]?.try).toContain(expected);
+  });
+
   it('are shown each in the unit it was written in', () => {
     const measurements = { 'bust girth': 28 * INCH, 'waist girth': 890, 'hip girth': 980 };
     const [finding] = checkBody({

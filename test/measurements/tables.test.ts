@@ -232,6 +232,22 @@ describe('across rows', () => {
     });
   });
 
+  it('a table of children is in the unit that it says', async () => {
+    const children = ['56,53,58,104', '58,54,60,110', '62,56,66,120', '65,58,70,128'].map((v, i) => `C${i},${v}`);
+    const { findings } = await read(`fitting,bust (cm),waist (cm),hip (cm),stature (cm)\n${children.join('\n')}\n`);
+    expect(new Set(findings.map((f) => f.code))).toEqual(new Set(['measure-childs-figure']));
+  });
+
+  it('two columns with the headings of each other', async () => {
+    const rows = ['36,28,38', '34,26.5,36', '40,32,42', '38,30,40.5'].map((v, i) => `W${i},${v}`).join('\n');
+    const { findings } = await read(`fitting,waist (in),bust (in),hip (in)\n${rows}\n`);
+    expect(findings.map((f) => f.code)).toEqual([...Array(4).fill('measure-exchanged'), 'measure-columns-exchanged']);
+    expect(findings[4]?.message).toBe(
+      "In 4 of 4 rows the waist girth and bust girth look as if they stood in each other's columns.",
+    );
+    expect(await told(`fitting,bust (in),waist (in),hip (in)\n${rows}\n`)).toEqual([]);
+  });
+
   it('bust and hip the other way round than on all the others', async () => {
     const women = ['88,70,94', '92,74,98', '84,66,90', '96,78,102', '100,82,106']
       .map((v, i) => `W${i},${v},`)

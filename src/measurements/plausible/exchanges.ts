@@ -31,10 +31,10 @@ type Rearrangement = readonly Move[];
  */
 export const exchangeDoubts = (body: Body): readonly Doubt[] => {
   const given: Given = new Map(measuredOf(body));
-  const strain = strainOf(given);
+  const strain = oddnessOf(given);
   if (strain < BETTER) return [];
   const ranked = rearrangements(given)
-    .map((way) => ({ way, strain: strainOf(changed(given, valuesOf(way, given))) + (way.length > 2 ? THREE : 0) }))
+    .map((way) => ({ way, strain: oddnessOf(changed(given, valuesOf(way, given))) + (way.length > 2 ? THREE : 0) }))
     .filter((r) => strain - r.strain >= BETTER)
     .toSorted((a, b) => a.strain - b.strain);
   const best = ranked.find(({ way }) => isMended(body, way));
@@ -50,19 +50,39 @@ export const exchangeDoubts = (body: Body): readonly Doubt[] => {
 /** With one value read otherwise, in another unit or with its digits in order, all may go together as well or better. */
 const oneMisread = (given: Given, body: Body): { readonly strain: number; readonly said: string } => {
   const readings = [...given].flatMap(([name, mm]) => {
-    const [least, most] = terms[name].range;
+    const outside = outsideRange(without(given, name)) * BETTER;
     return likelyFirst(name, otherReadings(mm, body.writtenIn?.[name]), body)
-      .filter((r) => r.mm >= least && r.mm <= most)
-      .map(({ strain, text }) => ({ strain, said: `a ${name} of ${text}` }));
+      .filter((r) => isInside(name, r.mm))
+      .map(({ strain, text }) => ({ strain: strain + outside, said: `a ${name} of ${text}` }));
   });
   const none = { strain: Number.POSITIVE_INFINITY, said: '' };
   return readings.reduce((best, r) => (r.strain < best.strain ? r : best), none);
 };
 
-/** Two girths exchanged; or bust, waist and hip all moved on by a column. */
+/** The strain of a body, and what is outside the range of adults besides: that alone is reason to ask. */
+const oddnessOf = (given: Given): number => strainOf(given) + outsideRange(given) * BETTER;
+
+const outsideRange = (given: Given): number => [...given].filter(([name, mm]) => !isInside(name, mm)).length;
+
+const isInside = (name: MeasurementName, mm: number): boolean => {
+  const [least, most] = terms[name].range;
+  return mm >= least && mm <= most;
+};
+
+/**
+ * Two girths exchanged, or any two measurements of which one is outside its range; or bust, waist and hip all moved on by
+ * a column.
+ */
 const rearrangements = (given: Given): readonly Rearrangement[] => {
-  const girths = [...given.keys()].filter((name) => terms[name].kind === 'girth' && isTied(given, name));
-  const pairs = girths.flatMap((a, i) => girths.slice(i + 1).map((b) => turned([a, b])));
+  const all = [...given.keys()];
+  const isGirth = (name: MeasurementName) => terms[name].kind === 'girth' && isTied(given, name);
+  const isOutside = (name: MeasurementName) => !isInside(name, given.get(name) ?? 0);
+  const pairs = all.flatMap((a, i) =>
+    all
+      .slice(i + 1)
+      .filter((b) => (isGirth(a) && isGirth(b)) || isOutside(a) || isOutside(b))
+      .map((b) => turned([a, b])),
+  );
   return ROUND.every((name) => given.has(name)) ? [...pairs, turned(ROUND), turned(ROUND.toReversed())] : pairs;
 };
 const ROUND = ['bust girth', 'waist girth', 'hip girth'] as const satisfies readonly MeasurementName[];
