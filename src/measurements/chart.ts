@@ -1,5 +1,6 @@
 import type { Finding } from '../finding.ts';
 import { isTextHeading, knowsHeading, readColumns, readRow, unreadCells } from './columns.ts';
+import { NOTES } from './notes.ts';
 import { checkBody } from './plausible.ts';
 import { readTable } from './read-table.ts';
 import { nearestWord, plainWords } from './words.ts';
@@ -18,7 +19,7 @@ export interface SizeRow {
   readonly row: number;
 }
 
-const meanings = { textColumns: { size: 'size', sizes: 'size', note: 'note', notes: 'note' }, alterationColumns: [] };
+const meanings = { textColumns: { size: 'size', sizes: 'size', ...NOTES }, alterationColumns: [] };
 
 /**
  * Reads a size chart: a table like that of the fittings with a column `size` in place of `fitting`, and body

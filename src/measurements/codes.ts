@@ -10,6 +10,7 @@ export const measureCodes: Record<string, CodeMeaning> = {
     level: 'warning',
     means: 'A merged cell of a workbook stands for several rows, or for several columns.',
   },
+  'measure-table-second': { level: 'error', means: 'A second table with other headings stands below the first.' },
   'measure-table-turned': {
     level: 'error',
     means: 'The measurements of a table stand below each other, not side by side.',

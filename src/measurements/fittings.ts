@@ -11,6 +11,7 @@ import {
   unreadCells,
 } from './columns.ts';
 import { type AlterationColumn, unitWorkedIn } from './names.ts';
+import { NOTES } from './notes.ts';
 import { checkBody } from './plausible.ts';
 import { readTable } from './read-table.ts';
 import { summaryRows } from './summary-rows.ts';
@@ -56,9 +57,8 @@ const textColumns: Readonly<Record<string, string>> = {
   pattern: 'pattern',
   size: 'size',
   wearer: 'wearer',
-  note: 'note',
-  notes: 'note',
   checked: 'checked',
+  ...NOTES,
 };
 
 /**

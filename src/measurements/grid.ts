@@ -12,10 +12,13 @@ export const tableOf = (rows: readonly GridRow[], options: TableOptions): Table 
   const { headings, row: headingRow } = found;
   const turned = turnedTable(filled, headings, options);
   if (turned !== undefined) return { headings: [], headingRow, rows: [], findings: [turned], grid: true };
-  const below = filled.slice(found.dataFrom);
+  const all = filled.slice(found.dataFrom);
+  const second = all.find((row) => isOfAnother(row.cells, headings, options));
+  const below = second === undefined ? all : all.slice(0, all.indexOf(second));
   const again = below.filter(({ cells }) => isRepeated(cells, headings, options.knows));
   const findings: Finding[] = [...found.findings];
   if (again.length > 0) findings.push(headingsAgain(again, options.fileName));
+  if (second !== undefined) findings.push(secondTable(second, all.slice(all.indexOf(second) + 1), options.fileName));
   const data = below
     .filter((row) => !again.includes(row))
     .map(({ row, line, cells }): TableRow => {
@@ -30,6 +33,21 @@ export const tableOf = (rows: readonly GridRow[], options: TableOptions): Table 
 const isRepeated = (cells: readonly string[], headings: readonly string[], knows: TableOptions['knows']): boolean =>
   knownIn(cells, knows) > 1 &&
   cells.every((cell, i) => cell.trim() === '' || plainWords(headings[i] ?? '').startsWith(plainWords(cell)));
+
+/** Headings of another table below the first: what stands below them is not what the first headings say. */
+const isOfAnother = (cells: readonly string[], headings: readonly string[], options: TableOptions): boolean =>
+  cells.some((cell) => plainWords(cell) === options.nameColumn) &&
+  knownIn(cells, options.knows) > 1 &&
+  !cells.some((cell) => /\d/.test(cell)) &&
+  !isRepeated(cells, headings, options.knows);
+
+const secondTable = ({ row, line, cells }: GridRow, rows: readonly GridRow[], file: string): Finding => ({
+  code: 'measure-table-second',
+  level: 'error',
+  where: { file, row, line, excerpt: cells.filter((cell) => cell !== '').join(' | ') },
+  message: `Another table with headings of its own begins in row ${row}${rows.length === 0 ? '.' : `: rows ${rows[0]?.row} to ${rows.at(-1)?.row} were not read.`}`,
+  try: 'Put it on a sheet or into a file of its own, or bring both under the same headings.',
+});
 
 const headingsAgain = (rows: readonly GridRow[], file: string): Finding => ({
   code: 'measure-title-rows',

@@ -71,7 +71,7 @@ const pairAt = (rows: readonly GridRow[], at: number, options: TableOptions): re
   const named = upper.cells.findIndex((cell) => plainWords(cell) === options.nameColumn);
   if (named >= 0 && (lower.cells[named] ?? '').trim() !== '') return [];
   const groups = spread(upper.cells, lower.cells);
-  const headings = groups.map((group, i) => together(group, inOneLine(lower.cells[i] ?? ''), options.knows));
+  const headings = groups.map((group, i) => together(group, inOneLine(lower.cells[i] ?? ''), options));
   const says = (cells: readonly string[]) => knownIn(cells, options.knows) + unitsIn(cells, options.knows);
   if (says(headings) <= Math.max(says(upper.cells), says(lower.cells))) return [];
   const joined = headings.filter(
@@ -99,8 +99,10 @@ const spread = (upper: readonly string[], lower: readonly string[]): readonly st
 const inOneLine = (heading: string): string => heading.replace(/\s+/g, ' ').trim();
 
 /** `back` over `width (in)` is `back width (in)`; over `waist (in)` a group has no part in the name, but its unit may. */
-const together = (group: string, heading: string, knows: TableOptions['knows']): string => {
+const together = (group: string, heading: string, { knows, isText }: TableOptions): string => {
   if (group === '' || heading === '') return group + heading;
+  // A group, or a title that names the unit of all, says nothing of names and notes.
+  if (isText?.(heading)) return heading;
   if (unitCalled(group) !== undefined && knows(heading)) return withUnit(heading, group);
   const [above, below] = [partedHeading(group), partedHeading(heading)];
   const unit = below.unit || above.unit;

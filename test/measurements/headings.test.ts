@@ -24,6 +24,7 @@ describe('headings over two rows', () => {
     ['the unit below', 'fitting,waist girth,upper-arm girth,wrist girth\n,(in),(in),(in)'],
     ['names parted over both', 'fitting,waist,upper arm,wrist\n,girth (in),girth (in),girth (in)'],
     ['what is measured above, where below', 'fitting,girth (in),,\n,waist,upper arm,wrist'],
+    ['the unit of all in a title', 'All measurements in inches,,,\nfitting,waist,upper arm,wrist'],
     ['below a title', 'Chorus,,,\n,,,\nfitting,arm and waist,,\n,waist (in),upper arm (in),wrist (in)'],
   ])('%s', async (_, headings) => {
     const { fittings, findings } = await read(`${headings}\nAlma,27.5,11,6 1/4\n`);

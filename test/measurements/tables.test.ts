@@ -118,6 +118,26 @@ describe('tables as spreadsheets write them', () => {
     expect(findings[0]?.message).toContain('row 4');
   });
 
+  it('another table below, under other headings, is not read and is told', async () => {
+    const text = 'fitting,waist (in),hip (in)\nAlma,27.5,38\n\nfitting,bust (in),waist (in)\nCarla,36,28\nDora,38,30\n';
+    const { fittings, findings } = await read(text);
+    expect(fittings.map((f) => f.name)).toEqual(['Alma']);
+    expect(findings).toEqual([
+      expect.objectContaining({
+        code: 'measure-table-second',
+        level: 'error',
+        where: expect.objectContaining({ row: 4, excerpt: 'fitting | bust (in) | waist (in)' }),
+        message: 'Another table with headings of its own begins in row 4: rows 5 to 6 were not read.',
+      }),
+    ]);
+  });
+
+  it.each(['note', 'Remarks', 'Bemerkung', 'Comments', 'Observações'])('notes under %s', async (heading) =>
+    expect((await read(`fitting,waist (in),${heading}\nAlma,27.5,at the front\n`)).fittings[0]?.note).toBe(
+      'at the front',
+    ),
+  );
+
   it('a mean below the rows is nobody, and Max is somebody', async () => {
     const text = (last: string) => `fitting,waist (in)\nAlma,27.5\nBerta,28\n${last},27.75\n`;
     for (const name of ['Average', 'TOTAL', 'Mittelwert', 'média']) {
