@@ -1,6 +1,10 @@
 import type { Finding, Where } from '../finding.ts';
 import { covers, type Stands } from './checked.ts';
 import { LIKELY_EXCHANGED, looksExchanged } from './exchanged.ts';
+import { list } from './list.ts';
+import type { Body } from './plausible/body.ts';
+import { childOf } from './plausible/child.ts';
+import { exchangeDoubts } from './plausible/exchanges.ts';
 import { otherUnits } from './plausible/readings.ts';
 import { type MeasurementName, terms } from './terms.ts';
 import { formatLength, type LengthUnit } from './units.ts';
@@ -20,6 +24,7 @@ export interface ComparedRow {
 /** What only shows when rows are held side by side: one person measured in two ways, a column in another unit. */
 export const compareRows = (rows: readonly ComparedRow[]): readonly Finding[] => [
   ...columnsInAnotherUnit(rows),
+  ...columnsExchanged(rows),
   ...samePersonTwice(rows),
   ...exchangedUnlikeOthers(rows),
 ];
@@ -47,15 +52,16 @@ const median = (values: readonly number[]): number => values.toSorted((a, b) => 
 
 const exchanged = (row: ComparedRow, [first, a]: [string, number], [second, b]: [string, number]): Finding => {
   const stands = covers(row.stands, first) || covers(row.stands, second);
-  const unit = row.writtenIn[first] ?? 'mm';
+  const say = (name: string, mm: number) => formatLength(mm, row.writtenIn[name] ?? 'mm');
+  const cell = (name: string) => (row.places[name]?.address === undefined ? '' : ` (cell ${row.places[name].address})`);
   return {
     code: 'measure-exchanged',
     level: stands ? 'note' : 'warning',
     where: row.places[first] ?? { row: row.row, fitting: row.fitting },
-    message: `The ${first} is ${formatLength(a, unit)} and the ${second} ${formatLength(b, unit)}: on all others in the table it is the other way round.`,
+    message: `The ${first} is ${say(first, a)}${cell(first)} and the ${second} ${say(second, b)}${cell(second)}: on all others in the table it is the other way round.`,
     try: stands
       ? 'It is marked as checked, and taken as it stands.'
-      : "If the two were exchanged, put them right. If it was measured so, write yes in the column 'checked'.",
+      : `If the two were exchanged, put them right: ${first} ${say(second, b)} and ${second} ${say(first, a)}. If it was measured so, write yes in the column 'checked'.`,
   };
 };
 
@@ -106,8 +112,37 @@ const columnsInAnotherUnit = (rows: readonly ComparedRow[]): readonly Finding[] 
   });
 };
 
-/** The unit in which a value would be an adult's, where it is none as it stands. */
-const meantUnit = (name: MeasurementName, { measurements, writtenIn }: ComparedRow): LengthUnit | undefined => {
+/** The same two measurements in each other's place in most rows: rather the headings are. */
+const columnsExchanged = (rows: readonly ComparedRow[]): readonly Finding[] => {
+  const doubts = rows.flatMap((row) => exchangeDoubts(bodyOf(row)).map(({ about }) => ({ row, about })));
+  const pairs = new Map(doubts.map(({ about }) => [about.join('\n'), about]));
+  return [...pairs.values()].flatMap((about): Finding[] => {
+    const given = rows.filter(({ measurements }) => about.every((name) => measurements[name] !== undefined));
+    const found = doubts.filter((d) => d.about.join('\n') === about.join('\n'));
+    const [first] = found;
+    if (!first || found.length < FEWEST || found.length < given.length * MOST_OF_THEM) return [];
+    return [headingsExchanged(about, first.row, found.length, given.length)];
+  });
+};
+
+const headingsExchanged = (about: readonly string[], first: ComparedRow, count: number, all: number): Finding => ({
+  code: 'measure-columns-exchanged',
+  level: 'warning',
+  where: { file: first.places[about[0] ?? '']?.file },
+  message: `In ${count} of ${all} rows the ${list(about)} look as if they stood in each other's columns.`,
+  try: 'If the headings are in the wrong order, put them right; the values can stay.',
+});
+
+const bodyOf = ({ measurements, writtenIn, places }: ComparedRow): Body => ({
+  measurements,
+  writtenIn,
+  where: (name) => places[name] ?? {},
+});
+
+/** The unit in which a value would be an adult's, where it is none as it stands, and no child's. */
+const meantUnit = (name: MeasurementName, row: ComparedRow): LengthUnit | undefined => {
+  const { measurements, writtenIn } = row;
+  if (childOf(bodyOf(row)) !== undefined) return undefined;
   const mm = measurements[name] ?? 0;
   const [least, most] = terms[name].range;
   if (mm >= least && mm <= most) return undefined;
@@ -115,13 +150,15 @@ const meantUnit = (name: MeasurementName, { measurements, writtenIn }: ComparedR
   return reading === undefined ? undefined : (/(in|cm|mm)$/.exec(reading.text)?.[1] as LengthUnit | undefined);
 };
 
+const UNIT_WORDS = { in: 'inches', cm: 'centimetres', mm: 'millimetres' } as const satisfies Record<LengthUnit, string>;
+
 const wholeColumn = (name: string, first: ComparedRow, meant: LengthUnit, count: number, all: number): Finding => {
   const { file, cell } = first.places[name] ?? {};
   return {
     code: 'measure-column-unit',
     level: 'warning',
     where: { file, cell },
-    message: `In ${count} of ${all} rows the ${name} can only be in ${meant}: the whole column seems to be.`,
+    message: `In ${count} of ${all} rows the ${name} can only be in ${UNIT_WORDS[meant]}: the whole column seems to be.`,
     try: `Head the column '${name} (${meant})'.`,
   };
 };

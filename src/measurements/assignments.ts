@@ -1,4 +1,5 @@
 import type { Finding, Where } from '../finding.ts';
+import { unusualFraction } from './cell-dates.ts';
 import {
   type AlterationColumn,
   isFinding,
@@ -62,6 +63,7 @@ export const parseAssignments = (text: string, options: AssignmentOptions): Assi
       findings.push(value);
       continue;
     }
+    findings.push(...unusualFraction(entry.value, entry.name, where(part)));
     const key = keyOf(meaning);
     if (key in { measurement: measurements, ease, direct }[meaning.kind]) {
       findings.push(givenTwice(entry.name, meaning, where(part)));

@@ -1,5 +1,6 @@
 import type { Finding } from '../finding.ts';
-import { knowsHeading, readColumns, readRow, unreadCells } from './columns.ts';
+import { isTextHeading, knowsHeading, readColumns, readRow, unreadCells } from './columns.ts';
+import { NOTES } from './notes.ts';
 import { checkBody } from './plausible.ts';
 import { readTable } from './read-table.ts';
 import { nearestWord, plainWords } from './words.ts';
@@ -18,7 +19,7 @@ export interface SizeRow {
   readonly row: number;
 }
 
-const meanings = { textColumns: { size: 'size', sizes: 'size', note: 'note', notes: 'note' }, alterationColumns: [] };
+const meanings = { textColumns: { size: 'size', sizes: 'size', ...NOTES }, alterationColumns: [] };
 
 /**
  * Reads a size chart: a table like that of the fittings with a column `size` in place of `fitting`, and body
@@ -29,7 +30,8 @@ export const readChart = async (
   options: { readonly fileName: string; readonly sheet?: string | undefined },
 ): Promise<SizeChart> => {
   const { fileName } = options;
-  const table = await readTable(input, { ...options, nameColumn: 'size', knows: knowsHeading(meanings) });
+  const [knows, isText] = [knowsHeading(meanings), isTextHeading(meanings)];
+  const table = await readTable(input, { ...options, nameColumn: 'size', knows, isText });
   const { columns, findings: headingFindings } = readColumns(table, { fileName, ...meanings });
   const findings = [...table.findings, ...headingFindings];
   if (table.rows.length > 0 && !columns.some((column) => column.kind === 'text' && column.name === 'size')) {
@@ -42,7 +44,7 @@ export const readChart = async (
     });
     return { fileName, sizes: [], findings };
   }
-  const rowsInError = new Set(table.findings.map((f) => f.where.row));
+  const rowsInError = new Set(table.findings.filter((f) => f.level === 'error').map((f) => f.where.row));
   const sizes: SizeRow[] = [];
   const seen = new Set<string>();
   for (const row of table.rows) {

@@ -1,6 +1,8 @@
 import type { Finding, Where } from '../finding.ts';
+import { unusualFraction } from './cell-dates.ts';
 import { spoiltFormula } from './cell-faults.ts';
 import { cellAddress } from './grid.ts';
+import { partedHeading } from './heading.ts';
 import { type AlterationColumn, isFinding, keyOf, type Meaning, meaningOf, readValue, unknownName } from './names.ts';
 import type { Table, TableRow } from './table.ts';
 import { type LengthUnit, unitCalled } from './units.ts';
@@ -47,17 +49,14 @@ const readHeading = (heading: string, index: number, table: Table, options: Colu
   if (name !== undefined) return { kind: 'text', heading, name };
   const whole = meaningOf(heading, options.alterationColumns);
   if (whole !== undefined) return { kind: 'lengths', heading, meaning: whole };
-  const bracket = /^(.*?)\s*(?:\(([^()]*)\)|\[([^[\]]*)\])$/.exec(heading);
-  const meaning = meaningOf(bracket?.[1] ?? heading, options.alterationColumns);
-  if (bracket === null || meaning === undefined) {
+  const { name: bare, unit: stated } = partedHeading(heading);
+  const meaning = meaningOf(bare, options.alterationColumns);
+  if (bare === heading || meaning === undefined) {
     const names = [...new Set(Object.values(options.textColumns))];
-    return unknownName(bracket?.[1] ?? heading, 'column', options.alterationColumns, names, where);
+    return unknownName(bare, 'column', options.alterationColumns, names, where);
   }
-  const inBrackets = bracket[2] ?? bracket[3] ?? '';
-  const unit = unitCalled(inBrackets);
-  return unit === undefined
-    ? unitUnknown(inBrackets, bracket[1] ?? '', where)
-    : { kind: 'lengths', heading, meaning, unit };
+  const unit = unitCalled(stated);
+  return unit === undefined ? unitUnknown(stated, bare, where) : { kind: 'lengths', heading, meaning, unit };
 };
 
 const unnamed = (index: number, where: Where): Finding => ({
@@ -76,13 +75,19 @@ const unitUnknown = (unit: string, name: string, where: Where): Finding => ({
   try: `Write '${name} (in)', '${name} (cm)' or '${name} (mm)'.`,
 });
 
+/** Whether a heading is of a column of texts. */
+export const isTextHeading =
+  ({ textColumns }: Pick<ColumnOptions, 'textColumns'>) =>
+  (heading: string): boolean =>
+    Object.hasOwn(textColumns, plainWords(heading));
+
 /** Whether a heading is one of the columns that mean something; its unit need not be right. */
 export const knowsHeading =
   (options: Omit<ColumnOptions, 'fileName'>) =>
   (heading: string): boolean => {
-    const bare = heading.replace(/\s*(?:\([^()]*\)|\[[^[\]]*\])$/, '');
+    const { name: bare } = partedHeading(heading);
     return (
-      Object.hasOwn(options.textColumns, plainWords(heading)) ||
+      isTextHeading(options)(heading) ||
       [heading, bare].some((text) => meaningOf(text, options.alterationColumns) !== undefined)
     );
   };
@@ -136,6 +141,7 @@ export const readRow = (row: TableRow, columns: readonly Column[], where: Where,
       findings.push(value);
       continue;
     }
+    findings.push(...unusualFraction(cell, heading, at));
     if (unit !== undefined && value.unitWritten && value.unit !== unit) findings.push(unitDiffers(cell, column, at));
     const key = keyOf(meaning);
     if (key in { measurement: measurements, ease, direct }[meaning.kind]) {

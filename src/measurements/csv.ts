@@ -1,5 +1,6 @@
 import { CsvError, type Info, parse } from 'csv-parse/sync';
-import { type GridRow, knownIn, tableOf } from './grid.ts';
+import { tableOf } from './grid.ts';
+import { type GridRow, knownIn } from './grid-row.ts';
 import { type Table, type TableOptions, unreadable } from './table.ts';
 
 /** Reads text with separators: comma, semicolon or tab, found from the headings, or stated as `sep=;` in the first line. */

@@ -1,10 +1,20 @@
 import type { Finding, Where } from '../finding.ts';
 import { type ComparedRow, compareRows } from './across-rows.ts';
 import { type Checked, covers, readChecked, type Stands } from './checked.ts';
-import { type Column, knowsHeading, type RowValues, readColumns, readRow, unreadCells } from './columns.ts';
+import {
+  type Column,
+  isTextHeading,
+  knowsHeading,
+  type RowValues,
+  readColumns,
+  readRow,
+  unreadCells,
+} from './columns.ts';
 import { type AlterationColumn, unitWorkedIn } from './names.ts';
+import { NOTES } from './notes.ts';
 import { checkBody } from './plausible.ts';
 import { readTable } from './read-table.ts';
+import { summaryRows } from './summary-rows.ts';
 import type { Table, TableRow } from './table.ts';
 import { nearestTerm } from './terms.ts';
 import type { LengthUnit } from './units.ts';
@@ -47,9 +57,8 @@ const textColumns: Readonly<Record<string, string>> = {
   pattern: 'pattern',
   size: 'size',
   wearer: 'wearer',
-  note: 'note',
-  notes: 'note',
   checked: 'checked',
+  ...NOTES,
 };
 
 /**
@@ -64,7 +73,8 @@ export const readFittings = async (
   options: FittingsOptions,
 ): Promise<{ readonly fittings: readonly Fitting[]; readonly findings: readonly Finding[] }> => {
   const knows = knowsHeading({ ...options, textColumns });
-  const table = await readTable(input, { ...options, nameColumn: 'fitting', knows });
+  const isText = isTextHeading({ textColumns });
+  const table = await readTable(input, { ...options, nameColumn: 'fitting', knows, isText });
   const { columns, findings: headingFindings } = readColumns(table, { ...options, textColumns });
   if (table.rows.length === 0) return { fittings: [], findings: [...table.findings, ...headingFindings] };
   if (!columns.some((column) => column.kind === 'text' && column.name === 'fitting')) {
@@ -78,12 +88,18 @@ export const readFittings = async (
   const tableUnit = unitWorkedIn(read.flatMap(({ values }) => values.units)) ?? 'mm';
   const twice = namedTwice(read.map(({ fitting }) => fitting));
   const nameOfRow = new Map(read.map(({ fitting }) => [fitting.row, fitting.name]));
+  const compared = compareRows(read.filter((r) => !twice.includes(r.fitting)).map(comparedRow));
   const findings = [
     ...table.findings.map((f) => ({ ...f, where: { ...f.where, fitting: nameOfRow.get(f.where.row ?? 0) } })),
     ...headingFindings,
     ...read.flatMap((r) => r.findings),
+    ...summaryRows(
+      read.map(({ fitting }) => fitting),
+      options.fileName,
+    ),
     ...twice.map((f) => nameTwice(f, options.fileName)),
-    ...compareRows(read.filter((r) => !twice.includes(r.fitting)).map(comparedRow)),
+    // What a row shows by itself is not told again.
+    ...compared.filter((f) => !read.some((r) => r.findings.some((own) => isSameOf(own, f)))),
   ];
   const fittings = read.map(({ fitting, values }) => ({
     ...fitting,
@@ -92,6 +108,8 @@ export const readFittings = async (
   }));
   return { fittings, findings };
 };
+
+const isSameOf = (a: Finding, b: Finding): boolean => a.code === b.code && a.where.row === b.where.row;
 
 interface ReadRow {
   readonly fitting: Omit<Fitting, 'show'>;
@@ -198,10 +216,12 @@ const nothingAsked = (where: Where): Finding => ({
   try: 'Fill in the measurements that differ from the pattern, or take the row out.',
 });
 
+/** Headings under which a row's name may stand. */
+const CALLED = /\b(?:name|order|customer|client|wearer|performer|singer|role|who)\b/;
+
 const nameColumnMissing = (table: Table, file: string): Finding => {
   const near = table.headings.find((heading) => nearestTerm(heading, ['fitting']) === 'fitting');
-  const instead =
-    near ?? table.headings.find((heading) => /^(?:name|order|customer|wearer)$/.test(plainWords(heading)));
+  const instead = near ?? table.headings.find((heading) => CALLED.test(plainWords(heading)));
   return {
     code: 'measure-column-missing',
     level: 'error',

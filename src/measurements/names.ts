@@ -1,5 +1,6 @@
 import type { Finding, Where } from '../finding.ts';
-import { spoiltCell } from './cell-faults.ts';
+import { dateInCell } from './cell-dates.ts';
+import { spoiltFormula } from './cell-faults.ts';
 import { type MeasurementName, measurementCalled, nearestTerm } from './terms.ts';
 import { isProblem, type LengthProblem, type LengthUnit, parseLength } from './units.ts';
 import { plainWords } from './words.ts';
@@ -82,8 +83,10 @@ export const readValue = (
   unit: LengthUnit | undefined,
   where: Where,
 ): ReadValue | Finding => {
+  const spoilt = spoiltFormula(text, name, where) ?? dateInCell(text, name, meaning, unit, where);
+  if (spoilt !== undefined) return spoilt;
   const read = parseLength(text, unit);
-  if (isProblem(read)) return spoiltCell(text, name, where) ?? problemFinding(read, name, where);
+  if (isProblem(read)) return problemFinding(read, name, where);
   if (meaning.kind === 'direct') return { ...read, mm: read.mm === 0 ? 0 : read.mm * meaning.sign };
   if (meaning.kind === 'ease') return read;
   if (read.signed || read.mm <= 0) {

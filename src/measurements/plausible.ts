@@ -1,6 +1,7 @@
 import type { Finding } from '../finding.ts';
 import type { Body, Doubt } from './plausible/body.ts';
 import { childFinding, childOf } from './plausible/child.ts';
+import { exchangeDoubts } from './plausible/exchanges.ts';
 import { orderDoubts } from './plausible/order.ts';
 import { proportionDoubts } from './plausible/proportions.ts';
 import { rangeDoubts } from './plausible/range.ts';
@@ -29,7 +30,7 @@ export const checkBody = (body: Body): readonly Finding[] => {
 };
 
 type Rule = (body: Body, asked: ReadonlySet<string>) => readonly Doubt[];
-const GROWN: readonly Rule[] = [rangeDoubts, orderDoubts, proportionDoubts, relatedDoubts];
+const GROWN: readonly Rule[] = [exchangeDoubts, rangeDoubts, orderDoubts, proportionDoubts, relatedDoubts];
 /** The range of adults says nothing of a child, nor do the girths of grown bodies. */
 const CHILD: readonly Rule[] = [orderDoubts, proportionDoubts];
 

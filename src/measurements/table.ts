@@ -26,6 +26,8 @@ export interface TableOptions {
   readonly nameColumn: string;
   /** Whether a text is the heading of a column that means something here: by them the row of headings is found. */
   readonly knows: (heading: string) => boolean;
+  /** Whether a heading is of a column of texts, such as `note`: in all others stand lengths. */
+  readonly isText?: (heading: string) => boolean;
   /** Sheet of a workbook, by name; without it the first that has the headings. */
   readonly sheet?: string | undefined;
 }

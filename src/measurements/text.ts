@@ -17,9 +17,20 @@ export const decodeText = (bytes: Uint8Array, fileName: string): { text: string;
       message: 'The file is not UTF-8 text. It was read as Western European (Windows-1252).',
       try: 'Check names with accents and fractions such as ½. If they came out wrong, save the file as UTF-8.',
     };
-    return { text: new TextDecoder('windows-1252').decode(bytes), findings: [finding] };
+    return { text: western(bytes), findings: [finding] };
   }
 };
+
+/**
+ * Windows-1252 from 0x80 to 0x9F (WHATWG Encoding Standard, index windows-1252), where the quotation marks stand that
+ * people write for inches. The decoder of Node 20 takes these bytes for those of Latin-1, which are control characters.
+ */
+const WESTERN = '€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008DŽ\u008F\u0090‘’“”•–—˜™š›œ\u009DžŸ';
+
+const western = (bytes: Uint8Array): string =>
+  Buffer.from(bytes)
+    .toString('latin1')
+    .replace(/[\x80-\x9F]/g, (byte) => WESTERN[byte.charCodeAt(0) - 0x80] ?? byte);
 
 /** By the byte order mark, or by the zero bytes that UTF-16 leaves beside plain letters. */
 const utf16Kind = (bytes: Uint8Array): 'utf-16le' | 'utf-16be' | undefined => {

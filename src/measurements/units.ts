@@ -80,13 +80,18 @@ const glyphOf: ReadonlyMap<string, string> = new Map(Object.entries(glyphs).map(
 
 const straightMarks = (text: string): string =>
   text
+    .replace(/[′‘’´`]/g, "'")
     .replace(/''|[″“”„〃]/g, '"')
-    .replace(/[′‘’]/g, "'")
     .replace(/[−–—‒]/g, '-');
 
 /** Fraction characters spelled out before NFKC, which would glue '27½' together as '271/2'. */
 const spellOut = (text: string): string =>
-  straightMarks(text.replace(/[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞⅒]/g, (g) => ` ${glyphs[g]?.join('/') ?? g} `))
+  straightMarks(
+    text
+      .replace(/[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞⅒]/g, (g) => ` ${glyphs[g]?.join('/') ?? g} `)
+      // 38¹⁄₂ in raised and lowered figures is 38 1/2.
+      .replace(/[⁰¹²³⁴-⁹]+(?=[/⁄])/g, (top) => ` ${top}`),
+  )
     .normalize('NFKC')
     .replace(/⁄/g, '/')
     .replace(/\s+/g, ' ')
@@ -107,6 +112,24 @@ const ambiguous = (text: string, number: string): LengthProblem => {
       marks.length === 1
         ? `Write ${number.replace(/[ ,.']/, '')} or ${number.replace(/[ ,.']/, '.')}, whichever is meant.`
         : 'Write the number without marks between the thousands, and a point before the decimals.',
+  };
+};
+
+/** `271/2` may be 27 1/2 without its blank: the whole number and the rest, where that is a fraction less than one. */
+const withBlankLost = (top: string, bottom: number): string | undefined => {
+  const rests = Array.from({ length: top.length - 1 }, (_, i) => [top.slice(0, i + 1), top.slice(i + 1)] as const);
+  const found = rests.find(([, rest]) => !rest.startsWith('0') && Number(rest) < bottom);
+  return found && `${found[0]} ${found[1]}/${bottom}`;
+};
+
+const blankLost = (text: string, number: string): LengthProblem => {
+  const [top = '', bottom = ''] = number.split('/').map((part) => part.trim());
+  const whole = Math.floor(Number(top) / Number(bottom));
+  const rest = Number(top) % Number(bottom);
+  return {
+    problem: 'ambiguous',
+    message: `'${text}' can be read in two ways: a blank between the whole number and the fraction may be lost.`,
+    try: `Write ${withBlankLost(top, Number(bottom))} or ${whole}${rest === 0 ? '' : ` ${rest}/${bottom}`}, whichever is meant.`,
   };
 };
 
@@ -161,6 +184,7 @@ const oneUnit = (text: string, asWritten: string, defaultUnit?: LengthUnit): Mag
   if (match === null) return unreadable(asWritten);
   const number = parseNumber(match[1] ?? '');
   if (number === 'ambiguous') return ambiguous(asWritten, match[1] ?? '');
+  if (number === 'blank lost') return blankLost(asWritten, match[1] ?? '');
   if (number === undefined) return unreadable(asWritten);
   const word = match[2];
   const written = word === undefined ? undefined : unitWord(word);
@@ -183,11 +207,12 @@ const oneUnit = (text: string, asWritten: string, defaultUnit?: LengthUnit): Mag
 };
 
 /** A number with decimals or a fraction: 27, 27.5, 70,5, 1/2, 27 1/2, 27-1/2. Undefined: not a number. */
-const parseNumber = (text: string): number | 'ambiguous' | undefined => {
-  const fraction = /^(?:(\d+)[ -])?(\d+) ?\/ ?(\d+)$/.exec(text);
+const parseNumber = (text: string): number | 'ambiguous' | 'blank lost' | undefined => {
+  const fraction = /^(?:(\d+)(?:[ -]|- ))?(\d+) ?\/ ?(\d+)$/.exec(text);
   if (fraction !== null) {
     const [whole, top, bottom] = [Number(fraction[1] ?? 0), Number(fraction[2]), Number(fraction[3])];
     if (bottom === 0 || (fraction[1] !== undefined && top >= bottom)) return undefined;
+    if (fraction[1] === undefined && withBlankLost(fraction[2] ?? '', bottom) !== undefined) return 'blank lost';
     return (whole * bottom + top) / bottom;
   }
   if (/^\d*\.\d+$|^\d+$/.test(text)) return Number(text);

@@ -112,7 +112,7 @@ describe('fittings check', () => {
         '  Try: Was 27 in meant? Write the unit behind the number.',
       ].join('\n'),
     );
-    expect(err).toMatch(/warning measure-waist-over-hip: odd\.csv, cell B5/);
+    expect(err).toMatch(/warning measure-exchanged: odd\.csv, cell B5/);
     expect(out).toBe('odd.csv: 3 fittings: 1 without anything to look at, 1 to look at, 1 that would be refused.\n');
   });
 
@@ -160,10 +160,10 @@ describe('fittings check', () => {
     const book = [sheet('soloists', ['Isolde', 9, 9]), sheet('chorus', ['Alma', 27, 36.5], ['Birgit', 38, 27])];
     await writeFile(at('w.xlsx'), await writeWorkbook(book).toBuffer());
     const check = await type('fittings', 'check', `${at('w.xlsx')}#chorus`);
-    expect(check.err).toMatch(/^warning measure-waist-over-hip: w\.xlsx#chorus, cell B3/);
+    expect(check.err).toMatch(/^warning measure-exchanged: w\.xlsx#chorus, cell B3/);
     const { err, exit } = await type('alter', SKIRT, '--fittings', `${at('w.xlsx')}#chorus`, '--out', at('altered'));
     expect(exit).toBe(1);
-    expect(err.match(/measure-waist-over-hip/g)).toHaveLength(1);
+    expect(err.match(/measure-exchanged/g)).toHaveLength(1);
     expect(err).not.toContain('Isolde');
     const unknown = await type('fittings', 'check', `${at('w.xlsx')}#chrous`);
     expect(unknown.exit).toBe(2);

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { readChart } from '../../src/measurements/chart.ts';
 import { expectedFrom, LOG_COVARIANCES, LOG_MEANS } from '../../src/measurements/plausible/girths.ts';
 import { type Body, checkBody } from '../../src/measurements/plausible.ts';
+import { formatLength } from '../../src/measurements/units.ts';
 import { garments, wearerOf } from '../bodies.ts';
 
 const PUBLISHED = join(import.meta.dirname, '../../fixtures/published');
@@ -97,6 +98,162 @@ describe('people who were measured', () => {
   });
 });
 
+describe('girths in the wrong cells', () => {
+  /** Every two girths that differ visibly, exchanged on every body, and whether that was told with both and their values. */
+  const exchanges = (bodies: readonly Record<string, number>[]) => {
+    const [first = {}] = bodies;
+    const names = Object.keys(first);
+    const pairs = names.flatMap((a, i) => names.slice(i + 1).map((b) => [a, b] as const));
+    return pairs.map(([a, b]) => {
+      const apart = bodies.filter((body) => Math.abs(Math.log(body[a]! / body[b]!)) > 0.03);
+      const missed = apart.filter((body) => {
+        const findings = check({ ...body, [a]: body[b]!, [b]: body[a]! }, 'cm');
+        const right = (name: string) => `${name} ${formatLength(body[name]!, 'cm')}`;
+        return !findings.some((f) => f.level !== 'note' && f.try.includes(right(a)) && f.try.includes(right(b)));
+      });
+      return { pair: `${a}, ${b}`, of: apart.length, missed: missed.length };
+    });
+  };
+  const onlyThese = (body: Record<string, number>, names: readonly string[]) =>
+    Object.fromEntries(names.map((name) => [name, body[name]!]));
+  const missedIn = (bodies: readonly Record<string, number>[]) =>
+    exchanges(bodies)
+      .filter(({ missed }) => missed > 0)
+      .map(({ pair }) => pair);
+
+  // A bust and a hip, an upper arm and a knee are near each other: exchanged they are mostly another believable body.
+  it('any two of the eight of a hundred people', () => {
+    const all = exchanges(people);
+    expect(all).toHaveLength(28);
+    const hard = ['bust girth, hip girth', 'upper-arm girth, knee girth'];
+    expect(all.filter(({ pair, missed }) => missed > 1 && !hard.includes(pair))).toEqual([]);
+    expect(all.reduce((sum, { missed }) => sum + missed, 0)).toBeLessThan(80);
+    for (const { pair, of, missed } of all) expect(missed / of, pair).toBeLessThan(0.65);
+  });
+
+  it('of bust, waist and hip alone: all but bust and hip', () => {
+    expect(missedIn(people.map((p) => onlyThese(p, ['bust girth', 'waist girth', 'hip girth'])))).toEqual([
+      'bust girth, hip girth',
+    ]);
+    expect(missedIn(people.map((p) => onlyThese(p, ['bust girth', 'waist girth'])))).toEqual([]);
+    expect(missedIn(people.map((p) => onlyThese(p, ['waist girth', 'hip girth'])))).toEqual([]);
+  });
+
+  it('in every size of the misses table', async () => {
+    const { sizes } = await readChart(readFileSync(join(PUBLISHED, 'misses-body-table.csv')), { fileName: 'misses' });
+    const bodies = sizes.map((s) => onlyThese(s.measurements, ['bust girth', 'waist girth', 'hip girth']));
+    expect(missedIn(bodies)).toEqual(['bust girth, hip girth']);
+  });
+
+  it('are never suspected of the people who were measured, whichever two or three girths are known', () => {
+    const names = Object.values(COLUMNS);
+    const some = names.flatMap((a, i) =>
+      names.slice(i + 1).flatMap((b, j) => [[a, b], ...names.slice(i + j + 2).map((c) => [a, b, c])]),
+    );
+    expect(some).toHaveLength(28 + 56);
+    const suspected = people.flatMap((p) =>
+      some.flatMap((of) => check(onlyThese(p, of), 'cm').filter((f) => f.code === 'measure-exchanged')),
+    );
+    expect(suspected).toEqual([]);
+  });
+
+  it('bust 28, waist 35, hip 39: the two cells, and what they would be', () => {
+    const body = inches({ 'bust girth': 28, 'waist girth': 35, 'hip girth': 39 });
+    const places = { 'bust girth': 'B2', 'waist girth': 'C2', 'hip girth': 'D2' } as Record<string, string>;
+    const writtenIn = Object.fromEntries(Object.keys(body).map((m) => [m, 'in' as const]));
+    const findings = checkBody({
+      measurements: body,
+      writtenIn,
+      where: (m) => (places[m] === undefined ? {} : { address: places[m] }),
+    });
+    expect(findings).toEqual([
+      {
+        code: 'measure-exchanged',
+        level: 'warning',
+        where: { address: 'B2' },
+        message:
+          "These hardly belong to one body: bust girth 28 in (cell B2) and waist girth 35 in (cell C2). In each other's place they do.",
+        try: "If they were exchanged, put them right: bust girth 35 in and waist girth 28 in. If it was measured so, write yes in the column 'checked'.",
+      },
+    ]);
+  });
+
+  it('all moved on by a column: both ways to put them right', () => {
+    const [only, ...others] = told(inches({ 'bust girth': 38, 'waist girth': 36, 'hip girth': 28 }), 'in');
+    expect(others).toEqual([]);
+    expect(only).toContain(
+      'waist girth 28 in and hip girth 36 in; or bust girth 36 in, waist girth 28 in and hip girth 38 in.',
+    );
+  });
+
+  it.each([
+    [
+      'a girth and a length',
+      { 'waist girth': 28, 'hip girth': 8, 'waist to hip': 38 },
+      'hip girth 38 in and waist to hip 8 in.',
+    ],
+    [
+      'the first and a length',
+      { 'waist girth': 8, 'hip girth': 38, 'waist to hip': 28 },
+      'waist girth 28 in and waist to hip 8 in.',
+    ],
+    [
+      'two lengths, of which one may be in another unit',
+      { 'waist girth': 28, 'hip girth': 38, 'waist to hip': 24, 'skirt length': 8 },
+      'waist to hip 8 in and skirt length 24 in; or was a waist to hip of 24.0 cm meant?',
+    ],
+  ])('of which one is outside its range: %s', (_, body, expected) => {
+    const findings = check(inches(body as unknown as Record<string, number>), 'in');
+    expect(findings).toHaveLength(1);
+    expect(findings[0]?.try).toContain(expected);
+  });
+
+  it('are shown each in the unit it was written in', () => {
+    const measurements = { 'bust girth': 28 * INCH, 'waist girth': 890, 'hip girth': 980 };
+    const [finding] = checkBody({
+      measurements,
+      writtenIn: { 'bust girth': 'in', 'waist girth': 'cm', 'hip girth': 'cm' },
+      where: () => ({}),
+    });
+    expect(finding?.try).toContain('bust girth 89.0 cm and waist girth 28 in.');
+  });
+
+  it('of which one cannot be a measurement of that name: an error, as it would be without', () => {
+    const body = cm({ 'bust girth': 16, 'waist girth': 72, 'hip girth': 97, 'wrist girth': 92 });
+    const [finding] = check(body, 'cm', () => true);
+    expect(finding).toMatchObject({ code: 'measure-impossible', level: 'error' });
+    expect(finding?.try).toBe('If they were exchanged, put them right: bust girth 92.0 cm and wrist girth 16.0 cm.');
+  });
+});
+
+describe('the cell that is off, and what was likeliest meant', () => {
+  const body = (bust: number, waist: number, hip: number) =>
+    told(inches({ 'bust girth': bust, 'waist girth': waist, 'hip girth': hip }), 'in');
+  it.each([
+    ['hip 73 for 37', body(36, 28, 73), /^hip girth .*[Ww]as 37 in meant/],
+    ['hip 83 for 38', body(36, 28, 83), /^hip girth .*[Ww]as 38 in or 83\.0 cm meant/],
+    ['hip 83, and all of a large body', body(39, 28, 83), /^hip girth .*[Ww]as 38 in meant/],
+    ['bust 63 for 36', body(63, 28, 38), /^bust girth .*[Ww]as 36 in meant/],
+    ['waist 82 for 28', body(36, 82, 38), /^waist girth .*[Ww]as 82\.0 cm or 28 in meant/],
+    ['waist 72, written in centimetres', body(35, 72, 39), /^waist girth .*[Ww]as 72\.0 cm meant/],
+  ])('%s', (_, findings, expected) => {
+    expect(findings).toEqual([expect.stringMatching(expected)]);
+  });
+
+  it('of two girths alone, the one of a size that is rare', () => {
+    const two = (bust: number, hip: number) => told(inches({ 'bust girth': bust, 'hip girth': hip }), 'in');
+    expect(two(63, 38)).toEqual([expect.stringMatching(/^bust girth .*36 in meant/)]);
+    expect(two(36, 63)).toEqual([expect.stringMatching(/^hip girth .*36 in meant/)]);
+    expect(two(36, 73)).toEqual([expect.stringMatching(/^hip girth .*37 in meant/)]);
+  });
+
+  it('a number past all bodies of which the digits were turned about is an error of digits', () => {
+    const [finding] = check(cm({ 'bust girth': 92, 'waist girth': 17, 'hip girth': 98 }), 'cm');
+    expect(finding).toMatchObject({ code: 'measure-digits-turned', level: 'error' });
+    expect(finding?.try).toContain('Was 71.0 cm meant? Put the digits right.');
+  });
+});
+
 describe('bodies of published tables', () => {
   it.each(['misses-body-table', 'standard-curvy-figure', 'standard-straight-figure'])(
     '%s: nothing is asked',
@@ -162,7 +319,7 @@ describe('slips of the pen', () => {
   it('a waist larger than the hip says what they would be the other way round', () => {
     const [only, ...others] = told(inches({ 'waist girth': 38, 'hip girth': 27.5 }), 'in');
     expect(only).toMatch(
-      /measure-waist-over-hip: If the two were exchanged, put them right: waist 27½ in, hip 38 in\./,
+      /measure-exchanged: If they were exchanged, put them right: waist girth 27½ in and hip girth 38 in\./,
     );
     expect(others).toEqual([]);
   });
@@ -170,7 +327,7 @@ describe('slips of the pen', () => {
   it('a thigh and an upper arm that were exchanged', () => {
     const body = cm({ 'bust girth': 92, 'waist girth': 72, 'hip girth': 97, 'thigh girth': 36, 'upper-arm girth': 57 });
     expect(told(body, 'cm').join('\n')).toMatch(
-      /^thigh girth measure-far-from-others: Were thigh girth and upper-arm girth exchanged\?[^\n]*$/,
+      /^thigh girth measure-exchanged: If they were exchanged, put them right: thigh girth 57.0 cm and upper-arm girth 36.0 cm\.[^\n]*$/,
     );
   });
 

@@ -49,6 +49,109 @@ describe('tables as spreadsheets write them', () => {
     expect(await told(western)).toEqual(['measure-encoding-assumed']);
   });
 
+  it('the text that a spreadsheet saves as Unicode: UTF-16, tabs, inch marks of print, fractions of one sign', async () => {
+    const lines = ['fitting\twaist girth\thips', 'Dorothea\t27 ½″\t38¾”', 'Édouard\t"28 1/4"""\t39¹⁄₂ in', ''];
+    const { fittings, findings } = await read(new Uint8Array(Buffer.from(`\uFEFF${lines.join('\r\n')}`, 'utf16le')));
+    expect(findings).toEqual([]);
+    const inches = (mm: number) => Number((mm / 25.4).toFixed(9));
+    expect(fittings.map((f) => Object.values(f.measurements).map(inches))).toEqual([
+      [27.5, 38.75],
+      [28.25, 39.5],
+    ]);
+  });
+
+  it('blanks that do not break, in headings, names, values and cells that look empty', async () => {
+    const heads = 'fitting;waist girth\u00A0(cm);hip\u00A0girth (cm);back width';
+    const rows = [
+      'Alma\u00A0;70,5;96\u00A0cm;13\u00A0½\u202F″',
+      '\u00A0;\u00A0;\u2007;',
+      'Berta;71\u202F;97;13½\u00A0in',
+    ];
+    const { fittings, findings } = await read(`${[heads, ...rows].join('\n')}\n`);
+    expect(findings).toEqual([]);
+    expect(fittings.map((f) => [f.name, f.row, f.measurements['hip girth'], f.measurements['back width']])).toEqual([
+      ['Alma', 2, 960, 342.9],
+      ['Berta', 4, 970, 342.9],
+    ]);
+  });
+
+  // 0x94 is ” and 0x92 is ’ in Windows-1252 (WHATWG Encoding Standard, index windows-1252).
+  it('quotation marks for inches and feet in Windows-1252', async () => {
+    const bytes = Buffer.from('fitting;hips;stature\nA;38\xBE\x94;5\x92 4\x94\n', 'latin1');
+    const { fittings, findings } = await read(new Uint8Array(bytes));
+    expect(findings.map((f) => f.code)).toEqual(['measure-encoding-assumed']);
+    expect(fittings[0]?.measurements).toEqual({ 'hip girth': 984.25, stature: 1625.6 });
+  });
+
+  it('rows that end with a carriage return alone', async () =>
+    expect(await told('fitting,waist (in),hip (in)\rAlma,27.5,38\rBerta,x,39\r')).toEqual([
+      'measure-value-unreadable B3',
+    ]));
+
+  it.each([
+    ...['waist cm', 'waist in cm', 'waist, cm', 'waist_cm', 'waist girth cm.', 'Waist-CM', 'waist\n(cm)', 'waist [cm]'],
+  ])('the unit in the heading %j', async (heading) => {
+    const { fittings, findings } = await read(`fitting;"${heading}"\nA;70,5\n`);
+    expect(findings).toEqual([]);
+    expect(fittings[0]?.measurements).toEqual({ 'waist girth': 705 });
+  });
+
+  it.each([
+    ['with a word above the names', 'measurement,Alma,Berta\nwaist girth (in),27.5,28\nhip girth (in),38,39\n'],
+    ['with fitting above them', 'fitting,Alma,Berta\nwaist girth (in),27.5,28\nhip girth (in),38,39\n'],
+    ['of one wearer', 'Alma\nwaist girth,27.5 in\nhip girth,38 in\n'],
+  ])('a table on its side, %s, is told as one', async (_, text) => {
+    const { fittings, findings } = await read(text);
+    expect(fittings).toEqual([]);
+    expect(findings.map((f) => f.code)).toEqual(['measure-table-turned']);
+    expect(findings[0]?.message).toContain('(waist girth');
+  });
+
+  it('the headings once more between the rows', async () => {
+    const text = 'fitting,waist (in),hip (in)\nAlma,27.5,38\n,,\nfitting,waist (in),hip\nBerta,28,39\n';
+    const { fittings, findings } = await read(text);
+    expect(fittings.map((f) => [f.name, f.row])).toEqual([
+      ['Alma', 2],
+      ['Berta', 5],
+    ]);
+    expect(findings.map((f) => [f.level, f.code])).toEqual([['note', 'measure-title-rows']]);
+    expect(findings[0]?.message).toContain('row 4');
+  });
+
+  it('another table below, under other headings, is not read and is told', async () => {
+    const text = 'fitting,waist (in),hip (in)\nAlma,27.5,38\n\nfitting,bust (in),waist (in)\nCarla,36,28\nDora,38,30\n';
+    const { fittings, findings } = await read(text);
+    expect(fittings.map((f) => [f.name, f.row, f.measurements['waist girth'], f.refused])).toEqual([
+      ['Alma', 2, 698.5, false],
+      ['Carla', 5, undefined, true],
+      ['Dora', 6, undefined, true],
+    ]);
+    expect(findings.map((f) => [f.code, f.level, f.where.row, f.where.fitting])).toEqual([
+      ['measure-table-second', 'error', 5, 'Carla'],
+      ['measure-table-second', 'error', 6, 'Dora'],
+    ]);
+  });
+
+  it.each(['note', 'Remarks', 'Bemerkung', 'Comments', 'Observações'])('notes under %s', async (heading) =>
+    expect((await read(`fitting,waist (in),${heading}\nAlma,27.5,at the front\n`)).fittings[0]?.note).toBe(
+      'at the front',
+    ),
+  );
+
+  it('a mean below the rows is nobody, and Max is somebody', async () => {
+    const text = (last: string) => `fitting,waist (in)\nAlma,27.5\nBerta,28\n${last},27.75\n`;
+    for (const name of ['Average', 'TOTAL', 'Mittelwert', 'média']) {
+      expect(await told(text(name)), name).toEqual(['measure-row-summary 4']);
+    }
+    for (const name of ['Max', 'The Count', 'Totila']) expect(await told(text(name)), name).toEqual([]);
+    expect(await told('fitting,waist (in)\nTotal,27.5\nBerta,28\n')).toEqual([]);
+  });
+
+  it('names the column that has the names', async () =>
+    expect((await read('First name,waist (in),hip (in)\nAlma,27.5,38\n')).findings.at(-1)?.try).toBe(
+      "Head the column 'First name' with 'fitting'.",
+    ));
+
   it.each([
     ['commas', ','],
     ['semicolons', ';'],
@@ -91,6 +194,36 @@ describe('tables as spreadsheets write them', () => {
     expect(await told(`fitting;hip change (mm)\nA;${cell}\n`)).toEqual([]),
   );
 
+  it.each([
+    // Of 27 May: what goes into a waist in inches, else into another unit.
+    ['waist (in)', '5/27', 'perhaps 27.5.'],
+    ['waist (in)', '27/5', 'perhaps 27.5.'],
+    ['waist (cm)', '5/27', 'perhaps 27.5 in.'],
+    ['waist (in)', '27. Mai', 'perhaps 27.5.'],
+    ['waist (in)', 'May-27', 'perhaps 27.5.'],
+    ['waist (in)', '2026-05-27', 'perhaps 27.5.'],
+    ['waist (in)', '27/05/2026', 'perhaps 27.5.'],
+    ['waist (in)', '46169', 'the day 2026-05-27'],
+    ['waist (in)', '1/2', 'no length anybody means here'],
+    ['wrist (in)', '7/8', 'perhaps 8.7 or 7.8.'],
+    // Of 8 March, an amount: the fraction first.
+    ['hip change (in)', '2026-03-08', 'perhaps 3/8 or 3.8.'],
+    ['hip change (in)', '8 mars', 'perhaps 3/8 or 3.8.'],
+    ['hip change (in)', '3/27', 'perhaps 3.27.'],
+    ['shoulder drop (in)', '2026-03-04', 'perhaps 3/4, 4.3 or 3.4.'],
+  ])('%s %s: %s', async (heading, cell, expected) => {
+    const { findings, fittings } = await read(`fitting;${heading}\nA;${cell}\n`);
+    expect(findings.map((f) => f.code)).toEqual(['measure-cell-date']);
+    expect(findings[0]?.message).toContain(expected);
+    expect(findings[0]?.where).toMatchObject({ row: 2, address: 'B2', excerpt: cell });
+    expect(fittings[0]?.refused).toBe(true);
+  });
+
+  it('a fraction that is on no tape', async () => {
+    expect(await told('fitting;waist (in)\nA;27 5/27\n')).toEqual(['measure-fraction-unusual B2']);
+    expect(await told('fitting;waist (in);shoulder drop (in)\nA;27 5/32;3/4\nB;27⅔;7/8\n')).toEqual([]);
+  });
+
   it.each(['#REF!', '#DIV/0!', '#N/A', '#NV', '#WERT!', '#ÜBERLAUF!', 'Err:502'])('%s is an error', async (cell) =>
     expect(await told(`fitting;waist (in)\nA;${cell}\n${cell};27\n`)).toEqual([
       'measure-cell-error B2',
@@ -117,6 +250,22 @@ describe('across rows', () => {
       where: { cell: 'waist (cm)' },
       try: "Head the column 'waist girth (in)'.",
     });
+  });
+
+  it('a table of children is in the unit that it says', async () => {
+    const children = ['56,53,58,104', '58,54,60,110', '62,56,66,120', '65,58,70,128'].map((v, i) => `C${i},${v}`);
+    const { findings } = await read(`fitting,bust (cm),waist (cm),hip (cm),stature (cm)\n${children.join('\n')}\n`);
+    expect(new Set(findings.map((f) => f.code))).toEqual(new Set(['measure-childs-figure']));
+  });
+
+  it('two columns with the headings of each other', async () => {
+    const rows = ['36,28,38', '34,26.5,36', '40,32,42', '38,30,40.5'].map((v, i) => `W${i},${v}`).join('\n');
+    const { findings } = await read(`fitting,waist (in),bust (in),hip (in)\n${rows}\n`);
+    expect(findings.map((f) => f.code)).toEqual([...Array(4).fill('measure-exchanged'), 'measure-columns-exchanged']);
+    expect(findings[4]?.message).toBe(
+      "In 4 of 4 rows the waist girth and bust girth look as if they stood in each other's columns.",
+    );
+    expect(await told(`fitting,bust (in),waist (in),hip (in)\n${rows}\n`)).toEqual([]);
   });
 
   it('bust and hip the other way round than on all the others', async () => {

@@ -50,6 +50,15 @@ describe('reading lengths', () => {
     ['70,5\u00a0cm', 705],
     ['７０．５ｃｍ', 705],
     ['27 5/16 in', 693.7375],
+    ['38¹⁄₂ in', 977.9],
+    ['1¹/₂ in', 38.1],
+    ['38 ¹⁄₂ in', 977.9],
+    ['36-½ in', 927.1],
+    // As a spreadsheet writes ″ in an encoding that has none, and as people type it.
+    ['38½´´', 977.9],
+    ['5´ 4´´', 1625.6],
+    ['38½’’', 977.9],
+    ['3/2 in', 38.1],
   ])('%s', (text, expected) => expect(mm(text)).toBeCloseTo(expected, 9));
 
   it('takes the unit of the heading for a bare number, and the written one before it', () => {
@@ -70,6 +79,9 @@ describe('reading lengths', () => {
     ['1.234,5 mm', 'ambiguous'],
     ['1,234.5 mm', 'ambiguous'],
     ['1.234.567 mm', 'ambiguous'],
+    ['271/2 in', 'ambiguous'],
+    ['11/8 in', 'ambiguous'],
+    ['27 - 1/2 in', 'unreadable'],
     ['27 1/0 in', 'unreadable'],
     ['27 3/2 in', 'unreadable'],
     ['27.5 1/2 in', 'unreadable'],
@@ -87,6 +99,8 @@ describe('reading lengths', () => {
   it('says what to write', () => {
     expect(parseLength('27')).toMatchObject({ try: expect.stringContaining('27 in') });
     expect(parseLength('1,234 mm')).toMatchObject({ try: 'Write 1234 or 1.234, whichever is meant.' });
+    expect(parseLength('271/2 in')).toMatchObject({ try: 'Write 27 1/2 or 135 1/2, whichever is meant.' });
+    expect(parseLength('11/8 in')).toMatchObject({ try: 'Write 1 1/8 or 1 3/8, whichever is meant.' });
   });
 
   it('never throws and never gives a number that is not finite', () => {

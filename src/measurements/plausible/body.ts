@@ -29,8 +29,14 @@ export const measuredOf = (body: Body): readonly (readonly [MeasurementName, num
 export const asWritten = (body: Body, name: string, mm: number): string =>
   formatLength(mm, body.writtenIn?.[name] ?? 'mm');
 
-/** What a person can do about a finding that a measurement may well deserve. */
+/** ' (cell B7)' behind a value, where it stands in a sheet. */
+export const inCell = (body: Body, name: string): string => {
+  const { address } = body.where(name);
+  return address === undefined ? '' : ` (cell ${address})`;
+};
+
 /** 'A hip girth', 'An elbow girth'. */
 export const withArticle = (name: string): string => `${/^[aeiou]/.test(name) ? 'An' : 'A'} ${name}`;
 
+/** What a person can do about a finding that a measurement may well deserve. */
 export const OR_CHECKED = "If it was measured so, write yes in the column 'checked'.";

@@ -56,3 +56,41 @@ export const expectedFrom = (
   const left = covariance(i, i) - slope * covariance(i, j);
   return { middle, spread: Math.max(LEAST_SPREAD, Math.sqrt(Math.max(0, left))) };
 };
+
+/** Let be beside what the study leads to expect, as variance of the logarithm: wearers are not all young and fit; ours. */
+const LET_BE = 0.0018;
+
+/**
+ * How far girths are from going together: the squared Mahalanobis distance of their logarithms, in spreads. Of a single
+ * girth it says how far its size is from the usual.
+ */
+export const girthsOff = (values: ReadonlyMap<string, number>): number => {
+  const given = NAMES.flatMap((name, i) => {
+    const mm = values.get(name);
+    return mm === undefined ? [] : [{ i, off: Math.log(mm) - (LOG_MEANS[i] ?? 0) }];
+  });
+  const rows = given.map(({ i }) => given.map(({ i: j }) => covariance(i, j) + (i === j ? LET_BE : 0)));
+  return squaredDistance(
+    rows,
+    given.map(({ off }) => off),
+  );
+};
+
+/** bᵀ A⁻¹ b of a positive definite A, by Cholesky's method: with A = L Lᵀ and L y = b it is y · y. */
+const squaredDistance = (a: readonly (readonly number[])[], b: readonly number[]): number => {
+  const lower: number[][] = [];
+  const y: number[] = [];
+  const dot = (u: readonly number[], v: readonly number[], n: number) => {
+    let sum = 0;
+    for (let k = 0; k < n; k++) sum += (u[k] ?? 0) * (v[k] ?? 0);
+    return sum;
+  };
+  for (const [i, row] of a.entries()) {
+    const own: number[] = [];
+    for (let j = 0; j < i; j++) own.push(((row[j] ?? 0) - dot(own, lower[j] ?? [], j)) / (lower[j]?.[j] ?? 1));
+    own.push(Math.sqrt((row[i] ?? 0) - dot(own, own, i)));
+    lower.push(own);
+    y.push(((b[i] ?? 0) - dot(own, y, i)) / (own[i] ?? 1));
+  }
+  return dot(y, y, y.length);
+};

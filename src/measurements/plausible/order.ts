@@ -5,6 +5,7 @@ import { asWritten, type Body, type Doubt, OR_CHECKED } from './body.ts';
 const SMALLER_FIRST: readonly (readonly [MeasurementName, MeasurementName])[] = [
   ['neck girth', 'neck base girth'],
   ['under-bust girth', 'bust girth'],
+  ['waist girth', 'top hip girth'],
   ['wrist girth', 'elbow girth'],
   ['wrist girth', 'upper-arm girth'],
   ['knee girth', 'thigh girth'],

@@ -1,42 +1,9 @@
 import type { MeasurementName } from '../terms.ts';
 import { formatLength } from '../units.ts';
 import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED, withArticle } from './body.ts';
-import { otherReadings } from './readings.ts';
-
-/**
- * What part the first is of the second on nearly every body, children included. Common practice with no source, set wide;
- * the tests hold drafted and published bodies against it.
- */
-const PARTS: readonly (readonly [MeasurementName, MeasurementName, least: number, most: number])[] = [
-  ['hip girth', 'bust girth', 0.78, 1.45],
-  ['high bust girth', 'bust girth', 0.8, 1.06],
-  ['under-bust girth', 'bust girth', 0.68, 1.03],
-  ['top hip girth', 'hip girth', 0.72, 1.08],
-  ['neck base girth', 'bust girth', 0.28, 0.62],
-  ['neck girth', 'bust girth', 0.27, 0.58],
-  ['elbow girth', 'upper-arm girth', 0.65, 1.15],
-  ['back width', 'bust girth', 0.27, 0.5],
-  ['chest width', 'bust girth', 0.25, 0.5],
-  ['across back shoulder', 'bust girth', 0.28, 0.62],
-  ['back width', 'across back shoulder', 0.7, 1.08],
-  ['chest width', 'back width', 0.72, 1.2],
-  ['shoulder length', 'across back shoulder', 0.2, 0.45],
-  ['front waist length', 'back neck to waist', 0.9, 1.4],
-  ['bust height', 'front waist length', 0.42, 0.8],
-  ['armhole depth', 'back neck to waist', 0.36, 0.74],
-  ['shoulder to elbow', 'outer arm length', 0.5, 0.7],
-  ['outer arm length', 'back neck to wrist', 0.62, 0.86],
-  ['outer arm length', 'back neck to waist', 1.05, 1.85],
-  ['waist to hip', 'waist to knee', 0.2, 0.5],
-  ['crotch depth', 'waist to knee', 0.35, 0.65],
-  ['waist to hip', 'crotch depth', 0.4, 1.05],
-  ['waist to knee', 'back neck to waist', 1.05, 1.8],
-  ['front crotch length', 'back crotch length', 0.55, 1],
-  ['back neck to waist', 'stature', 0.2, 0.31],
-  ['outer arm length', 'stature', 0.28, 0.41],
-  ['waist to knee', 'stature', 0.27, 0.42],
-  ['crotch depth', 'stature', 0.12, 0.22],
-];
+import { PARTS } from './parts.ts';
+import { likelyFirst, otherReadings, saidOf } from './readings.ts';
+import { strainOf, without } from './strain.ts';
 
 /** Sums that must come out: the whole is its parts, within so many millimetres. Common practice with no source. */
 const SUMS: readonly (readonly [whole: MeasurementName, parts: readonly MeasurementName[], within: number])[] = [
@@ -67,20 +34,19 @@ const measurementsOf = ([part, whole]: Part): readonly MeasurementName[] => [par
 
 /**
  * Of measurements that contradict each other, the one that most contradictions are about is asked about first, until all
- * are accounted for; of a lone pair the part.
+ * are accounted for; of those alike the one without which the rest go together best, else the part.
  */
 const blamed = (
   off: readonly Part[],
-  given: ReadonlyMap<string, number>,
+  given: ReadonlyMap<MeasurementName, number>,
 ): readonly (readonly [MeasurementName, readonly Part[]])[] => {
   let left = off;
   const found: (readonly [MeasurementName, readonly Part[]])[] = [];
   while (left.length > 0) {
     const names = left.flatMap(measurementsOf);
     const count = (name: MeasurementName) => names.filter((n) => n === name).length;
-    const fine = (name: MeasurementName) =>
-      PARTS.filter(([p, w]) => (p === name || w === name) && given.has(p) && given.has(w)).length - count(name);
-    const [worst] = [...new Set(names)].toSorted((a, b) => count(b) - count(a) || fine(a) - fine(b));
+    const rest = new Map([...new Set(names)].map((name) => [name, strainOf(without(given, name))]));
+    const [worst] = [...rest.keys()].toSorted((a, b) => count(b) - count(a) || (rest.get(a) ?? 0) - (rest.get(b) ?? 0));
     if (worst === undefined) break;
     found.push([worst, left.filter(([p, w]) => p === worst || w === worst)]);
     left = left.filter(([p, w]) => p !== worst && w !== worst);
@@ -99,7 +65,9 @@ const outOfProportion = (name: MeasurementName, rules: readonly Part[], body: Bo
   });
   const [low, high] = [Math.max(...spans.map((s) => s.low)), Math.min(...spans.map((s) => s.high))];
   const [first] = spans;
-  const reading = otherReadings(mm, body.writtenIn?.[name]).find((r) => r.mm >= low && r.mm <= high);
+  const [reading, ...others] = likelyFirst(name, otherReadings(mm, body.writtenIn?.[name]), body).filter(
+    (r) => r.mm >= low && r.mm <= high,
+  );
   const goesWith =
     first === undefined
       ? ''
@@ -111,7 +79,7 @@ const outOfProportion = (name: MeasurementName, rules: readonly Part[], body: Bo
       level: 'warning',
       where: body.where(name),
       message: `${withArticle(name)} of ${asWritten(body, name, mm)} hardly goes with ${goesWith}.`,
-      try: `${reading === undefined ? 'Measure both again: one was perhaps taken from or to another point.' : `Was ${reading.text} meant?`} ${OR_CHECKED}`,
+      try: `${reading === undefined ? 'Measure both again: one was perhaps taken from or to another point.' : `Was ${saidOf([reading, ...others])} meant?`} ${OR_CHECKED}`,
     },
   };
 };

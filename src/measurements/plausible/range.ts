@@ -1,7 +1,7 @@
 import { type MeasurementName, terms } from '../terms.ts';
 import { formatLength } from '../units.ts';
 import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED, withArticle } from './body.ts';
-import { otherReadings, type Reading } from './readings.ts';
+import { likelyFirst, otherReadings, type Ranked, saidOf } from './readings.ts';
 import { fitsTheRest } from './related.ts';
 
 /**
@@ -17,43 +17,48 @@ const IMPOSSIBLE = 2.5;
 const LIKE_A_CHANGE = 150;
 
 /** Values outside what adults measure, with the reading that would be inside. */
-export const rangeDoubts = (body: Body): readonly Doubt[] =>
+export const rangeDoubts = (body: Body, asked: ReadonlySet<string> = new Set()): readonly Doubt[] =>
   measuredOf(body).flatMap(([name, mm]): Doubt[] => {
     const [least, most] = terms[name].range;
-    if (mm >= least && mm <= most) return [];
+    if ((mm >= least && mm <= most) || asked.has(name)) return [];
     const meant = likelyMeant(name, mm, body);
     const surely = mm < least / SURELY_LESS || mm > most * SURELY_MORE;
     const impossible = mm < least / IMPOSSIBLE || mm > most * IMPOSSIBLE;
-    const sure = impossible || (meant !== undefined && meant.slip !== 'digits' && surely);
+    // Turned about, digits give another number almost always: that alone makes nothing certain.
+    const sure = impossible || (surely && meant.some(({ slip }) => slip !== 'digits'));
     return [sure ? cannotBe(name, mm, meant, body) : unusual(name, mm, meant, body)];
   });
 
-/** The first reading inside the range that suits the rest of the body; failing that, the first inside the range. */
-const likelyMeant = (name: MeasurementName, mm: number, body: Body): Reading | undefined => {
+/** The readings inside the range that suit the rest of the body, likeliest first; failing that, those inside the range. */
+const likelyMeant = (name: MeasurementName, mm: number, body: Body): readonly Ranked[] => {
   const [least, most] = terms[name].range;
   const unit = body.writtenIn?.[name];
-  const inside = otherReadings(mm, unit).filter((r) => r.mm >= least && r.mm <= most);
-  return inside.find((r) => fitsTheRest(name, r.mm, body)) ?? inside.find((r) => r.slip !== 'digits');
+  const inside = likelyFirst(name, otherReadings(mm, unit), body).filter((r) => r.mm >= least && r.mm <= most);
+  const suiting = inside.filter((r) => fitsTheRest(name, r.mm, body));
+  return suiting.length > 0 ? suiting : inside.filter((r) => r.slip !== 'digits');
 };
 
 const CODES = {
   unit: 'measure-unit-mixed-up',
   decimal: 'measure-decimal-slip',
-  digits: 'measure-decimal-slip',
+  digits: 'measure-digits-turned',
 } as const;
 
-const cannotBe = (name: MeasurementName, mm: number, meant: Reading | undefined, body: Body): Doubt => {
+const REMEDIES = {
+  unit: 'Write the unit behind the number.',
+  decimal: 'Put the decimal mark right.',
+  digits: 'Put the digits right.',
+} as const;
+
+const cannotBe = (name: MeasurementName, mm: number, meant: readonly Ranked[], body: Body): Doubt => {
   const change = mm < LIKE_A_CHANGE ? ` If a change of the pattern is meant, call it '${shortName(name)} change'.` : '';
+  const [best, ...others] = meant;
   const other =
-    meant === undefined
-      ? 'Correct the number.'
-      : meant.slip === 'unit'
-        ? `Was ${meant.text} meant? Write the unit behind the number.`
-        : `Was ${meant.text} meant? Put the decimal mark right.`;
+    best === undefined ? 'Correct the number.' : `Was ${saidOf([best, ...others])} meant? ${REMEDIES[best.slip]}`;
   return {
     about: [name],
     finding: {
-      code: meant === undefined ? 'measure-impossible' : CODES[meant.slip],
+      code: best === undefined ? 'measure-impossible' : CODES[best.slip],
       level: 'error',
       where: body.where(name),
       message: `${withArticle(name)} of ${asWritten(body, name, mm)} cannot be right: adults measure ${span(name, body)}.`,
@@ -62,14 +67,14 @@ const cannotBe = (name: MeasurementName, mm: number, meant: Reading | undefined,
   };
 };
 
-const unusual = (name: MeasurementName, mm: number, meant: Reading | undefined, body: Body): Doubt => ({
+const unusual = (name: MeasurementName, mm: number, [best, ...others]: readonly Ranked[], body: Body): Doubt => ({
   about: [name],
   finding: {
     code: 'measure-out-of-range',
     level: 'warning',
     where: body.where(name),
     message: `${withArticle(name)} of ${asWritten(body, name, mm)} is unusual: adults measure ${span(name, body)}.`,
-    try: `${meant === undefined ? 'Measure again, and check the digits.' : `Check it: was ${meant.text} meant?`} ${OR_CHECKED}`,
+    try: `${best === undefined ? 'Measure again, and check the digits.' : `Check it: was ${saidOf([best, ...others])} meant?`} ${OR_CHECKED}`,
   },
 });
 

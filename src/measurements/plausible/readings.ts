@@ -1,4 +1,7 @@
+import type { MeasurementName } from '../terms.ts';
 import { formatLength, type LengthUnit, MM_PER_INCH } from '../units.ts';
+import { type Body, measuredOf } from './body.ts';
+import { changed, strainOf } from './strain.ts';
 
 /** What a number may have been meant as. */
 export interface Reading {
@@ -29,7 +32,8 @@ export const otherDecimals = (mm: number, unit: LengthUnit | undefined): readonl
 /** Two neighbouring digits before the decimal mark turned about: 79 for 97. */
 export const otherDigits = (mm: number, unit: LengthUnit | undefined): readonly Reading[] => {
   const factor = FACTORS[unit ?? 'mm'];
-  const number = mm / factor;
+  // 1600.2 mm are 63 in, not 62.999…
+  const number = Number((mm / factor).toFixed(6));
   const digits = String(Math.trunc(number));
   return Array.from({ length: digits.length - 1 }, (_, i) => {
     const turned = `${digits.slice(0, i)}${digits[i + 1]}${digits[i]}${digits.slice(i + 2)}`;
@@ -43,3 +47,27 @@ export const otherReadings = (mm: number, unit: LengthUnit | undefined): readonl
   ...otherDecimals(mm, unit),
   ...otherDigits(mm, unit),
 ];
+
+/** How much rarer a slip is than a wrong unit, as a strain: digits are turned about once in four or five; ours. */
+const RARER = { unit: 0, decimal: 0, digits: 3 } as const satisfies Record<Reading['slip'], number>;
+/** What is within so much of the best reading is told beside it: it is not e times as likely. */
+const AS_GOOD = 2;
+
+/** Readings of a measurement in the order of how well they go with the rest of the body; those alike stay in theirs. */
+export const likelyFirst = (name: MeasurementName, readings: readonly Reading[], body: Body): readonly Ranked[] => {
+  const given = new Map(measuredOf(body));
+  return readings
+    .filter(({ mm }, i) => !readings.slice(0, i).some((r) => Math.abs(r.mm - mm) < 0.5))
+    .map((reading) => ({ ...reading, strain: strainOf(changed(given, [[name, reading.mm]])) + RARER[reading.slip] }))
+    .toSorted((a, b) => a.strain - b.strain);
+};
+
+export interface Ranked extends Reading {
+  readonly strain: number;
+}
+
+/** `37 in`, or where two are about as likely `38 in or 83.0 cm`. */
+export const saidOf = (ranked: readonly [Ranked, ...Ranked[]]): string => {
+  const [best, second] = ranked;
+  return second !== undefined && second.strain - best.strain < AS_GOOD ? `${best.text} or ${second.text}` : best.text;
+};

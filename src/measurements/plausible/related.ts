@@ -3,7 +3,8 @@ import { type MeasurementName, terms } from '../terms.ts';
 import { formatLength } from '../units.ts';
 import { asWritten, type Body, type Doubt, measuredOf, OR_CHECKED, withArticle } from './body.ts';
 import { expectedFrom, isRelated } from './girths.ts';
-import { otherReadings, type Reading } from './readings.ts';
+import { likelyFirst, otherReadings, type Ranked, saidOf } from './readings.ts';
+import { strainOf, without } from './strain.ts';
 
 /** A girth this many spreads away from what every other girth of the body leads to expect is asked about; ours. */
 const FAR = 4;
@@ -18,21 +19,13 @@ export const relatedDoubts = (body: Body, asked: ReadonlySet<string>): readonly 
     return others.length > 0 && others.every((other) => Math.abs(spreadsOff(name, mm, other)) > FAR);
   });
   if (odd.length === 0) return [];
-  // Two that contradict each other, and nothing to say which is wrong: the one that another reading would mend.
-  const mendable = odd.find(([name, mm]) => readingFor(name, mm, body) !== undefined);
-  const named = girths.length === 2 ? [mendable ?? odd[0]].filter((g) => g !== undefined) : odd;
-  const exchanged = new Map(named.map(([name, mm]) => [name, exchangedWith(name, mm, body)]));
-  return named
-    .filter(
-      ([name]) =>
-        !named
-          .slice(
-            0,
-            named.findIndex(([n]) => n === name),
-          )
-          .some(([n]) => exchanged.get(n) === name),
-    )
-    .map(([name, mm]) => farFromOthers(name, mm, girths, body, exchanged.get(name)));
+  // Two that contradict each other: the one that another reading would mend, else the less usual.
+  const given = new Map(measuredOf(body));
+  const rest = ([name]: (typeof odd)[number]) => strainOf(without(given, name));
+  const unlikelyFirst = odd.toSorted((a, b) => rest(a) - rest(b));
+  const mendable = unlikelyFirst.find(([name, mm]) => readingsFor(name, mm, body).length > 0);
+  const named = girths.length === 2 ? [mendable ?? unlikelyFirst[0]].filter((g) => g !== undefined) : odd;
+  return named.map(([name, mm]) => farFromOthers(name, mm, girths, body));
 };
 
 const spreadsOff = (
@@ -51,27 +44,12 @@ export const fitsTheRest = (name: MeasurementName, mm: number, body: Body): bool
     .filter(([other]) => other !== name && isRelated(other))
     .every((other) => Math.abs(spreadsOff(name, mm, other)) <= NEAR);
 
-/** Another reading of the number that suits the rest of the body. */
-export const readingFor = (name: MeasurementName, mm: number, body: Body): Reading | undefined => {
+/** Other readings of the number that suit the rest of the body, likeliest first. */
+const readingsFor = (name: MeasurementName, mm: number, body: Body): readonly Ranked[] => {
   const [least, most] = terms[name].range;
-  return otherReadings(mm, body.writtenIn?.[name]).find(
+  return likelyFirst(name, otherReadings(mm, body.writtenIn?.[name]), body).filter(
     (r) => r.mm >= least && r.mm <= most && fitsTheRest(name, r.mm, body),
   );
-};
-
-/** Another measurement of the body with which this one seems to have been exchanged. */
-const exchangedWith = (name: MeasurementName, mm: number, body: Body): MeasurementName | undefined => {
-  const suits = (b: Body, m: MeasurementName, value: number) => {
-    const [least, most] = terms[m].range;
-    return value >= least && value <= most && fitsTheRest(m, value, b);
-  };
-  const found = measuredOf(body).find(([other, otherMm]) => {
-    if (other === name || !isRelated(other)) return false;
-    const measurements = { ...body.measurements, [name]: otherMm, [other]: mm };
-    const exchanged = { ...body, measurements };
-    return suits(exchanged, name, otherMm) && suits(exchanged, other, mm);
-  });
-  return found?.[0];
 };
 
 const farFromOthers = (
@@ -79,7 +57,6 @@ const farFromOthers = (
   mm: number,
   girths: readonly (readonly [MeasurementName, number])[],
   body: Body,
-  exchanged: MeasurementName | undefined,
 ): Doubt => {
   const others = girths.filter(([other]) => other !== name);
   const expected = others.map(([other, otherMm]) => expectedFrom(name, other, otherMm));
@@ -89,15 +66,10 @@ const farFromOthers = (
     formatLength(rounded(m, unit), unit),
   );
   const with_ = list(others.slice(0, 3).map(([other, otherMm]) => `a ${other} of ${asWritten(body, other, otherMm)}`));
-  const reading = readingFor(name, mm, body);
-  const meant =
-    exchanged !== undefined
-      ? `Were ${name} and ${exchanged} exchanged?`
-      : reading !== undefined
-        ? `Was ${reading.text} meant?`
-        : 'Measure again.';
+  const [best, ...less] = readingsFor(name, mm, body);
+  const meant = best === undefined ? 'Measure again.' : `Was ${saidOf([best, ...less])} meant?`;
   return {
-    about: exchanged === undefined ? [name] : [name, exchanged],
+    about: [name],
     finding: {
       code: 'measure-far-from-others',
       level: 'warning',

@@ -1,8 +1,10 @@
 import type { Finding } from '../../finding.ts';
-import { knownIn, tableOf } from '../grid.ts';
+import { tableOf } from '../grid.ts';
+import { knownIn } from '../grid-row.ts';
 import { type Table, type TableOptions, unreadable } from '../table.ts';
 import { nearestWord, plainWords } from '../words.ts';
 import { Unreadable } from './archive.ts';
+import { withMerged } from './merged.ts';
 import { readSheet } from './sheet.ts';
 import { openWorkbook, type Shared, type SheetPart } from './workbook.ts';
 
@@ -37,9 +39,12 @@ const named = (name: string, sheets: readonly SheetPart[], shared: Shared, optio
 const firstTable = (sheets: readonly SheetPart[], shared: Shared, options: TableOptions): Table => {
   const visible = sheets.filter((s) => !s.hidden);
   const read = visible.map((sheet) => ({ sheet, table: tableOn(sheet, shared, options) }));
-  const isHeaded = ({ table }: (typeof read)[number]) =>
+  type Read = (typeof read)[number];
+  const isTurned = ({ table }: Read) => table.findings.some(({ code }) => code === 'measure-table-turned');
+  const isHeaded = ({ table }: Read) =>
     table.headings.some((h) => plainWords(h) === options.nameColumn) && knownIn(table.headings, options.knows) > 1;
-  const chosen = read.find((r) => isHeaded(r) && r.table.rows.length > 0) ?? read.find(isHeaded) ?? read[0];
+  const chosen =
+    read.find((r) => isHeaded(r) && r.table.rows.length > 0) ?? read.find(isHeaded) ?? read.find(isTurned) ?? read[0];
   if (chosen === undefined) return unreadable(options.fileName, 'the workbook shows no sheet.', ...NOWHERE, REMEDY);
   const others = read.filter((r) => r !== chosen && isHeaded(r) && r.table.rows.length > 0);
   const { table } = chosen;
@@ -55,12 +60,18 @@ const firstTable = (sheets: readonly SheetPart[], shared: Shared, options: Table
 const NOWHERE = [undefined, undefined, undefined] as const;
 
 const tableOn = (sheet: SheetPart, shared: Shared, options: TableOptions): Table => {
-  const { rows, hiddenRows } = readSheet(sheet, shared);
-  const table = tableOf(rows, options);
-  const hidden = hiddenRows.filter((row) => row > table.headingRow);
-  return hidden.length === 0
-    ? table
-    : { ...table, findings: [...table.findings, rowsHidden(options.fileName, hidden)] };
+  const grid = readSheet(sheet, shared);
+  const table = withMerged(tableOf(grid.rows, options), grid.merged, options);
+  const rows = grid.hiddenRows.filter((row) => row > table.headingRow);
+  const isHidden = (column: number) => grid.hiddenColumns.some(([first, last]) => column >= first && column <= last);
+  const columns = table.headings.filter(
+    (_, i) => isHidden(i) && table.rows.some(({ cells }) => (cells[i] ?? '').trim() !== ''),
+  );
+  const findings = [
+    ...(rows.length > 0 ? [rowsHidden(options.fileName, rows)] : []),
+    ...(columns.length > 0 ? [columnsHidden(options.fileName, columns)] : []),
+  ];
+  return findings.length === 0 ? table : { ...table, findings: [...table.findings, ...findings] };
 };
 
 const sheetUnknown = (file: string, name: string, names: readonly string[], near: string | undefined): Finding => ({
@@ -84,5 +95,13 @@ const rowsHidden = (file: string, rows: readonly number[]): Finding => ({
   level: 'warning',
   where: { file },
   message: `${rows.length === 1 ? 'A row is' : `${rows.length} rows are`} hidden in the sheet and read all the same: row ${rows.slice(0, 8).join(', ')}${rows.length > 8 ? ' …' : ''}.`,
+  try: 'Show them to check them, or delete those that are not wanted.',
+});
+
+const columnsHidden = (file: string, headings: readonly string[]): Finding => ({
+  code: 'measure-columns-hidden',
+  level: 'warning',
+  where: { file },
+  message: `${headings.length === 1 ? 'A column is' : `${headings.length} columns are`} hidden in the sheet and read all the same: ${headings.map((h) => `'${h}'`).join(', ')}.`,
   try: 'Show them to check them, or delete those that are not wanted.',
 });

@@ -1,12 +1,16 @@
-import type { GridRow } from '../grid.ts';
+import type { GridRow } from '../grid-row.ts';
 import { Unreadable } from './archive.ts';
 import { unescaped, walkMarkup } from './markup.ts';
+import type { MergedCells } from './merged.ts';
 import type { Shared, SheetPart } from './workbook.ts';
 
 export interface SheetGrid {
   readonly rows: readonly GridRow[];
   /** Rows with values that the spreadsheet does not show. */
   readonly hiddenRows: readonly number[];
+  /** Columns from 0 that the spreadsheet does not show, whether there is anything in them or not; first and last. */
+  readonly hiddenColumns: readonly (readonly [number, number])[];
+  readonly merged: readonly MergedCells[];
 }
 
 /** A cell as it is being read. */
@@ -27,6 +31,8 @@ interface OpenCell {
 export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGrid => {
   const rows: GridRow[] = [];
   const hiddenRows: number[] = [];
+  const hiddenColumns: (readonly [number, number])[] = [];
+  const merged: MergedCells[] = [];
   let [row, hidden, text] = [0, false, ''];
   let cells: string[] = [];
   let cell: OpenCell | undefined;
@@ -36,12 +42,15 @@ export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGr
       text = '';
       if (name === 'row') {
         row = Number(attributes.r ?? row + 1);
-        hidden = /^(?:1|true)$/.test(attributes.hidden ?? '');
+        hidden = isTrue(attributes.hidden);
         cells = [];
       } else if (name === 'c') {
         const column = columnOf(attributes.r) ?? cells.length;
         cell = { column, type: attributes.t ?? 'n', style: Number(attributes.s ?? -1) };
       } else if (name === 'rPh') inReading = true;
+      else if (name === 'col' && isTrue(attributes.hidden)) {
+        hiddenColumns.push([Number(attributes.min) - 1, Number(attributes.max) - 1]);
+      } else if (name === 'mergeCell') merged.push(...mergedCells(attributes.ref ?? ''));
     },
     text: (piece) => {
       text += piece;
@@ -64,13 +73,24 @@ export const readSheet = ({ content, path }: SheetPart, shared: Shared): SheetGr
       if (hidden) hiddenRows.push(row);
     },
   });
-  return { rows, hiddenRows };
+  return { rows, hiddenRows, hiddenColumns, merged };
 };
+
+const isTrue = (text: string | undefined): boolean => /^(?:1|true)$/.test(text ?? '');
 
 /** 0-based column of an address such as `B7`. */
 const columnOf = (address: string | undefined): number | undefined => {
   const letters = /^[A-Z]{1,3}(?=\d)/i.exec(address ?? '')?.[0].toUpperCase();
   return letters === undefined ? undefined : [...letters].reduce((n, l) => n * 26 + l.charCodeAt(0) - 64, 0) - 1;
+};
+
+/** `B2:B3`; nothing where it is no such range. */
+const mergedCells = (ref: string): readonly MergedCells[] => {
+  const [from = '', to = ''] = ref.split(':');
+  const [first, last] = [columnOf(from), columnOf(to)];
+  const [top, bottom] = [from, to].map((address) => Number(/\d+$/.exec(address)?.[0]));
+  if (first === undefined || last === undefined || !top || !bottom) return [];
+  return [{ ref, rows: [top, bottom], columns: [first, last] }];
 };
 
 const cellText = (cell: OpenCell, shared: Shared): string => {
@@ -105,12 +125,17 @@ const numberText = (value: string, style: number, { formats, from1904 }: Shared)
 const plainNumber = (n: number): string => (/e/i.test(String(n)) ? n.toFixed(9).replace(/\.?0+$/, '') : String(n));
 
 const DAY = 86_400_000;
+/** Days; no date that was typed into a table of fittings lies before, no measurement in millimetres past it. */
+const EARLY = 2500;
 
 /** Days since 1899-12-30, as 1900 is taken for a leap year; or since 1904-01-01 (ECMA-376 part 1, 18.17.4.1). */
 const dateText = (days: number, from1904: boolean): string => {
   const time = new Date(Math.round(days * DAY)).toISOString();
-  if (days >= 0 && days < 1) return time.slice(11, 16);
+  if (days >= 0 && days < 1) return `${time.slice(11, 16)} = ${plainNumber(days)}`;
   const start = from1904 ? Date.UTC(1904, 0, 1) : Date.UTC(1899, 11, days < 61 ? 31 : 30);
   const date = new Date(start + Math.round(days * DAY));
-  return Number.isNaN(date.getTime()) ? String(days) : date.toISOString().slice(0, 10);
+  if (Number.isNaN(date.getTime())) return String(days);
+  // A date so early is a measurement in a cell that is formatted as a date: 27.5 is noon of 27 January 1900.
+  const early = days < EARLY ? ` = ${plainNumber(days)}` : '';
+  return `${date.toISOString().slice(0, 10)}${early}`;
 };
