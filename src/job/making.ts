@@ -72,7 +72,8 @@ const recordOf = (
   bytes: result.bytes.length,
   deviation: recorded(deviation),
   addedVertices: [...result.addedVertices].flatMap(([id, added]) => {
+    if (added === 0) return [];
     const drawable = drawing?.drawables.find((d) => d.id === id);
-    return added !== 0 && drawable ? [{ entity: drawable.entity, line: drawable.line, added }] : [];
+    return drawable ? [{ entity: drawable.entity, line: drawable.line, added }] : [];
   }),
 });

@@ -10,7 +10,7 @@ import type { Outline, Piece, Span } from '../pattern/piece.ts';
 import type { Expected, Match } from './follow.ts';
 import { matchPath } from './follow.ts';
 import type { Stretch, Tracing } from './redraw.ts';
-import { tracings } from './redraw.ts';
+import { drawablesOf, tracings } from './redraw.ts';
 
 /** The altered pattern with every drawn line replaced by what the written file says of it. */
 export interface ReadBack {
@@ -29,7 +29,7 @@ export const WRITTEN_TOLERANCE = 0.1;
  * Lines that no entity draws (a seam line derived from the cutting line) stay as they were altered.
  */
 export const readBack = (after: Pattern, drawing: Drawing, written: Drawing): ReadBack => {
-  const drawn = new Map(drawing.drawables.map((d) => [d.id, d]));
+  const drawn = drawablesOf(drawing);
   const paths = writtenPaths(written);
   const replaced = new Map<Span, readonly Segment[]>();
   const findings: Finding[] = [];
@@ -55,7 +55,11 @@ export const readBack = (after: Pattern, drawing: Drawing, written: Drawing): Re
 
 const wholeStretches = (path: Path, tracing: Tracing): Expected[] => {
   const traced = new Map<number, Stretch[]>();
-  for (const s of tracing.stretches) traced.set(s.index, [...(traced.get(s.index) ?? []), s]);
+  for (const s of tracing.stretches) {
+    const beside = traced.get(s.index);
+    if (beside) beside.push(s);
+    else traced.set(s.index, [s]);
+  }
   return path.segments.flatMap((own, i): Expected[] => traced.get(i) ?? [{ segments: [own] }]).filter(hasSegments);
 };
 const hasSegments = (e: Expected): boolean => e.segments.length > 0;

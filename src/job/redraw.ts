@@ -29,7 +29,8 @@ export interface Tracing {
 const NEW_MARK = /^new:[^:]*:(.+)$/s;
 
 /** The drawable a new mark is drawn like, or undefined for a mark that was there before. */
-export const drawnLike = (id: string): string | undefined => NEW_MARK.exec(id)?.[1];
+export const drawnLike = (id: string): string | undefined =>
+  id.startsWith('new:') ? NEW_MARK.exec(id)?.[1] : undefined;
 
 /**
  * Puts an altered pattern back into the lines of its drawing: which segment of which drawable became what.
@@ -38,7 +39,7 @@ export const drawnLike = (id: string): string | undefined => NEW_MARK.exec(id)?.
  * @throws Bug when a line or mark of `before` that belongs to no closed dart is missing in `after`, or a span names a drawable that is not there.
  */
 export const changesBetween = (drawing: Drawing, before: Pattern, after: Pattern): DrawingChanges => {
-  const drawables = new Map(drawing.drawables.map((d) => [d.id, d]));
+  const drawables = drawablesOf(drawing);
   const was = tracings(before);
   const is = tracings(after);
   const closed = withClosedDarts(before, after);
@@ -91,7 +92,7 @@ const withClosedDarts = (before: Pattern, after: Pattern): ReadonlySet<string> =
  * one line there and can show only one of them.
  */
 export const contestedLines = (drawing: Drawing, after: Pattern): Finding[] => {
-  const drawables = new Map(drawing.drawables.map((d) => [d.id, d]));
+  const drawables = drawablesOf(drawing);
   const findings: Finding[] = [];
   for (const [id, traced] of tracings(after)) {
     if (traced.length < 2 || agree(traced)) continue;
@@ -108,8 +109,25 @@ export const contestedLines = (drawing: Drawing, after: Pattern): Finding[] => {
   return findings;
 };
 
-/** Every line of the pattern by the drawable that draws it. */
-export const tracings = (pattern: Pattern): Map<string, Tracing[]> => {
+const listed = new WeakMap<Drawing, ReadonlyMap<string, Drawable>>();
+
+/** The drawables of a drawing by their ids; a drawing that is altered for many is listed once. */
+export const drawablesOf = (drawing: Drawing): ReadonlyMap<string, Drawable> => {
+  const known = listed.get(drawing) ?? new Map(drawing.drawables.map((d) => [d.id, d]));
+  listed.set(drawing, known);
+  return known;
+};
+
+const traced = new WeakMap<Pattern, ReadonlyMap<string, readonly Tracing[]>>();
+
+/** Every line of the pattern by the drawable that draws it. Looked up once for each pattern. */
+export const tracings = (pattern: Pattern): ReadonlyMap<string, readonly Tracing[]> => {
+  const known = traced.get(pattern) ?? linesByDrawable(pattern);
+  traced.set(pattern, known);
+  return known;
+};
+
+const linesByDrawable = (pattern: Pattern): Map<string, Tracing[]> => {
   const found = new Map<string, Tracing[]>();
   for (const piece of pattern.pieces) {
     for (const [line, spans] of linesOf(piece)) {

@@ -35,7 +35,7 @@ export const AT_ONCE = 2;
  * Room for what a thread makes and soon throws away, MB. A fitting makes some 20 MB of it: with the usual 48 it is swept
  * up in the midst of most fittings, when much of it is still in use.
  */
-const YOUNG = 128;
+const YOUNG = 96;
 
 /** One thread is this one. Where the program runs unbuilt there is no other, and the same comes out, later. */
 export const openPool = async (patterns: readonly Prepared[], threads: number): Promise<Pool> => {

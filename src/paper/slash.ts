@@ -60,7 +60,8 @@ export const cut = (tracing: Tracing, lips: Lips): Tracing => {
 export const prickedAtLevels = (tracing: Tracing, heights: readonly number[]): Tracing => {
   const count = tracing.seam.length;
   const seam: Prick[] = [];
-  for (const [i, a] of tracing.seam.entries()) {
+  for (let i = 0; i < count; i++) {
+    const a = tracing.seam[i] as Prick;
     seam.push(a);
     const b = tracing.seam[(i + 1) % count] as Prick;
     const isMet = (h: number): boolean =>
