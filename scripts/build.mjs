@@ -1,6 +1,8 @@
 // Bundles command line and library to dist/, or to the folder that is named, with all that they need: what is packed has
 // no dependencies. Code splitting keeps what a command does not need out of its start.
 import { chmod, copyFile, mkdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { default as standaloneCode } from 'ajv/dist/standalone/index.js';
 import { build } from 'esbuild';
 
 /** What packages in CommonJS take for granted, for the modules they are bundled into. */
@@ -11,6 +13,20 @@ const COMMONJS = [
   'const __filename = retruePath(import.meta.url);',
   "const __dirname = retruePath(new URL('.', import.meta.url));",
 ].join(' ');
+
+const json = async (path) => JSON.parse(await readFile(path, 'utf8'));
+
+/** The code that Ajv makes of the sheet's schema, in the place of the file that has it made at the start. */
+const madeValidator = {
+  name: 'made validator',
+  setup: ({ onLoad }) =>
+    onLoad({ filter: /[\\/]sheet[\\/]validator\.ts$/ }, async () => {
+      const options = await json('src/recognise/sheet/ajv-options.json');
+      const ajv = new Ajv2020({ ...options, code: { source: true, esm: true } });
+      const validate = ajv.compile(await json('schema/pattern-sheet.schema.json'));
+      return { contents: standaloneCode(ajv, { validate: validate.schema.$id }), resolveDir: process.cwd() };
+    }),
+};
 
 /** Where it goes. */
 const OUT = process.argv[2] ?? 'dist';
@@ -39,6 +55,7 @@ await build({
   minifyWhitespace: true,
   minifySyntax: true,
   logLevel: 'warning',
+  plugins: [madeValidator],
   banner: { js: COMMONJS },
 });
 const entry = `${OUT}/retrue.js`;

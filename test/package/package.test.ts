@@ -13,6 +13,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type } from '../cli/typed.ts';
 
 /*
  * What a user installs: the package is packed from a copy of this folder and installed without a network in an empty
@@ -129,6 +130,22 @@ describe('the package as it is installed', { timeout: 300_000 }, () => {
     const pdf = files.find((f) => f.endsWith('.pdf')) ?? '';
     // Lettering is drawn with the font of the package.
     expect(readFileSync(join(shop, 'altered', pdf)).includes('DejaVuSans')).toBe(true);
+  });
+
+  it('finds in a pattern sheet what the source finds, though its schema was made into code', async () => {
+    const skirt = installed('dist/blocks/skirt-cubics.svg');
+    const sheets = [
+      'pieces:\n  Skirt front:\n    cutt: 3\n    fold: maybe\nunits: elephants\n',
+      'pieces: none\nviews:\n  - long\nallowances: { side: wide }\n',
+      'drafted for: { waist girth: [1, 2] }\npieces: { Skirt front: { cut: -1, part: wing, edges: { hem: 7 } } }\n',
+    ];
+    for (const [i, sheet] of sheets.entries()) {
+      const path = join(shop, `bad-${i}.sheet.yaml`);
+      writeFileSync(path, sheet);
+      const { stderr } = run(join(shop, 'node_modules/.bin/retrue'), ['survey', skirt, '--pattern-sheet', path]);
+      expect(stderr).toMatch(/^error sheet-/m);
+      expect(stderr).toBe((await type('survey', skirt, '--pattern-sheet', path)).err);
+    }
   });
 
   it('is a library to a script, with the bytes of the command line', () => {

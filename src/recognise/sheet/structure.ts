@@ -1,22 +1,11 @@
-import { Ajv2020, type ErrorObject, type ValidateFunction } from 'ajv/dist/2020.js';
-import schema from '../../../schema/pattern-sheet.schema.json' with { type: 'json' };
+import type { ErrorObject } from 'ajv/dist/2020.js';
 import type { Finding } from '../../finding.ts';
 import { nearestWord } from '../../measurements/words.ts';
 import type { SheetPath, SheetSource } from './source.ts';
-
-let compiled: ValidateFunction | undefined;
-
-/** Compiled at the first sheet: most runs over one pattern have one, a survey of a bare file has none. */
-const validator = (): ValidateFunction => {
-  // The schema itself is held to its own schema in the tests, and need not be at every start.
-  const options = { allErrors: true, verbose: true, strictTypes: false, allowUnionTypes: true, validateSchema: false };
-  compiled ??= new Ajv2020(options).compile(schema);
-  return compiled;
-};
+import { validate } from './validator.ts';
 
 /** Findings about the form of a sheet, by the published JSON Schema: unknown keys, missing ones, values of the wrong kind. */
 export const checkStructure = (source: SheetSource): readonly Finding[] => {
-  const validate = validator();
   if (validate(source.value)) return [];
   const byPlace = new Map<string, ErrorObject>();
   for (const error of validate.errors ?? []) {
