@@ -35,9 +35,14 @@ export const bustsOf = (tracing: Tracing): Bust[] => {
 /** x of the garment's centre: of its edge, else the middle of a piece that is drawn whole, as it was drawn. */
 export const centreLine = (tracing: Tracing): number => {
   const centre = tracing.piece.edges.find((e) => isCentre(e.role));
-  const points = centre ? pointsOf(tracing, edgeRun(tracing, centre.id)) : tracing.seam.map((p) => p.was);
-  const xs = points.map((p) => p.x);
-  return (Math.min(...xs) + Math.max(...xs)) / 2;
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  const take = ({ x }: Point): void => {
+    low = Math.min(low, x);
+    high = Math.max(high, x);
+  };
+  if (centre) for (const i of edgeRun(tracing, centre.id)) take(at(tracing, i));
+  else for (const p of tracing.seam) take(p.was);
+  return (low + high) / 2;
 };
 
 /** Both sides of a whole piece; of a half the one away from its centre; of a panel the one its side seam lies on. */

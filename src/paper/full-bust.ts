@@ -43,8 +43,9 @@ export const fullerBust = (tracing: Tracing, by: number): Tracing => {
   const most = Math.min(GREATEST, (3 * by) / Math.abs((busts[0] as Bust).at.y - (cut.sides[0] as CutSide).hinge.y));
   let gives: readonly number[] = busts.map(() => 0);
   let swing: number | undefined;
+  const bare = { start: seamOnly(tracing), cut: { ...cut, tracing: seamOnly(cut.tracing) } };
   for (let round = 0; ; round++) {
-    const done = lastKept((s: number): Tracing => swungFront(tracing, cut, s, gives));
+    const done = lastKept((s: number): Tracing => swungFront(bare.start, bare.cut, s, gives));
     const off = (s: number): number => widthAcross(done(s), level) - target;
     if (by < 0 && off(least.swing) > 0) throw new NoRoom(least.why);
     const reach = [0, by < 0 ? least.swing : most] as const;
@@ -56,7 +57,9 @@ export const fullerBust = (tracing: Tracing, by: number): Tracing => {
         : solveAbout(off, { root: swing, slope: (by * busts.length) / swing }, ...reach, within);
     const swung = done(swing);
     const lost = cut.sides.map((s) => sewnLength(tracing, s.armhole) - sewnLength(swung, s.armhole));
-    if (round === ROUNDS || (round >= WITHIN.length && lost.every((mm) => Math.abs(mm) < 0.002))) return swung;
+    if (round === ROUNDS || (round >= WITHIN.length && lost.every((mm) => Math.abs(mm) < 0.002))) {
+      return swungFront(tracing, cut, swing, gives);
+    }
     // What the blend at the hinge takes from the armhole's length is given back there.
     gives = gives.map((mm, i) => mm + (lost[i] as number));
   }
@@ -72,6 +75,9 @@ export const smallestBust = (tracing: Tracing): number => {
   const least = swungFront(tracing, cut, leastSwing(cut).swing, none);
   return Math.max(0, widthAcross(tracing, level) - widthAcross(least, level)) / busts.length;
 };
+
+/** Without what lies on the paper: what is tried to find a swing is measured on the seam. */
+const seamOnly = (tracing: Tracing): Tracing => ({ ...tracing, lines: new Map(), marks: new Map() });
 
 const bustLevel = (tracing: Tracing, busts: readonly Bust[]): number =>
   tracing.levels.get('bust') ?? (busts[0] as Bust).at.y;
