@@ -75,6 +75,7 @@ export const jobCodes: Record<string, CodeMeaning> = {
     means: 'A file that would be written anew was changed after it was written.',
   },
   'job-output-is-source': { level: 'error', means: 'A file that would be written is one of those that were read.' },
+  'job-run-under-way': { level: 'error', means: 'Another run is writing to the same folder.' },
   'job-output-no-folder': { level: 'error', means: 'A file stands where a folder is needed to write to.' },
   'job-output-failed': { level: 'error', means: 'A file could not be written.' },
   'job-shard-missing': { level: 'error', means: 'A part of a run that was spread over machines is not there.' },

@@ -1,10 +1,10 @@
 /** Names that Windows keeps for devices, whatever their ending. */
 const DEVICE = /^(con|prn|aux|nul|com[1-9]|lpt[1-9])(\..*)?$/i;
 /**
- * Endings of the files that a run writes beside the folders of its fittings: manifests, also of parts, lists, sheets for
- * machines, a layout; and the number that stands behind while one is being written.
+ * Endings of the files that a run writes beside the folders of its fittings: manifests, also of parts, their locks, lists,
+ * sheets for machines, a layout; and what stands behind while one is being written.
  */
-const RUN_FILE = /\.(jsonl|html|json|pdf|plt|svg|dxf)(\.\d+)?$/i;
+const RUN_FILE = /\.(jsonl|html|json|pdf|plt|svg|dxf)(\.lock|\.unfinished-[0-9a-f]{8})?$/i;
 const MOST_CHARACTERS = 80;
 /** In UTF-8; most file systems take 255. */
 const MOST_BYTES = 240;

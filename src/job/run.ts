@@ -10,6 +10,7 @@ import { indexOfOthers, writeIndex } from './report-index-file.ts';
 import { inOrder } from './run-in-order.ts';
 import { type Journal, openJournal } from './run-journal.ts';
 import { knownIn, leftBefore, leftFinding, leftOver, leftThere } from './run-left.ts';
+import { lockFor } from './run-lock.ts';
 import { AT_ONCE, openPool } from './run-pool.ts';
 import { type AlterRequest, type RunSettings, settleRun } from './run-settings.ts';
 import { isInShard } from './run-shard.ts';
@@ -54,8 +55,16 @@ export const alter = async (request: AlterRequest, events: RunEvents): Promise<R
   const run = { request, settings, patterns: ready.patterns, whole, tasks };
   if (request.dryRun) return runAll(run, undefined, events);
   try {
-    const journal = await openJournal(settings.manifest);
-    return await runAll(run, journal, events);
+    const lock = await lockFor(settings.manifest);
+    if ('code' in lock) {
+      events.onFindings([lock]);
+      return NOTHING;
+    }
+    try {
+      return await runAll(run, await openJournal(settings.manifest), events);
+    } finally {
+      await lock.release();
+    }
   } catch (error) {
     if (!isSystemError(error)) throw error;
     events.onFindings([writeFailed(settings.manifest, error)]);

@@ -1,22 +1,29 @@
-import { mkdir, open, readdir, realpath, rename, rm, stat } from 'node:fs/promises';
+import { randomBytes } from 'node:crypto';
+import { type FileHandle, mkdir, open, readdir, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
-import writeFileAtomic from 'write-file-atomic';
 import type { Finding } from '../finding.ts';
 
 /** Writes a file whole or not at all, making its folder. */
-export const store = async (path: string, content: Uint8Array | string): Promise<void> => {
-  await mkdir(dirname(path), { recursive: true });
-  await writeFileAtomic(path, typeof content === 'string' ? content : Buffer.from(content));
-};
+export const store = (path: string, content: Uint8Array | string): Promise<void> =>
+  storeWhole(path, (file) => file.writeFile(content));
 
 /** The same for a file that comes in parts, which are not kept. */
-export const storeParts = async (path: string, parts: AsyncIterable<string>): Promise<void> => {
+export const storeParts = (path: string, parts: AsyncIterable<string>): Promise<void> =>
+  storeWhole(path, async (file) => {
+    for await (const part of parts) await file.write(part);
+  });
+
+/**
+ * Written beside its place, on the disk for good, then put there by its name. The name it has until then is one that no
+ * user gives: what a killed run leaves can be told from all else and taken away.
+ */
+const storeWhole = async (path: string, write: (file: FileHandle) => Promise<unknown>): Promise<void> => {
   await mkdir(dirname(path), { recursive: true });
-  const unfinished = `${path}.${process.pid}`;
+  const unfinished = `${path}.unfinished-${randomBytes(4).toString('hex')}`;
   try {
-    const file = await open(unfinished, 'w');
+    const file = await open(unfinished, 'wx');
     try {
-      for await (const part of parts) await file.write(part);
+      await write(file);
       await file.sync();
     } finally {
       await file.close();
@@ -38,8 +45,8 @@ export const exists = async (path: string): Promise<boolean> =>
 export const clear = (paths: readonly string[]): Promise<unknown> =>
   Promise.all(paths.map((path) => rm(path, { force: true })));
 
-/** What a killed run leaves beside a file that it was about to write: the file's name and a number. */
-const UNFINISHED = /^(.*)\.\d+$/;
+/** What a killed run leaves beside a file that it was about to write. */
+const UNFINISHED = /^(.*)\.unfinished-[0-9a-f]{8}$/s;
 
 /** Takes away what killed runs left of these files. */
 export const sweep = async (paths: readonly string[]): Promise<void> => {

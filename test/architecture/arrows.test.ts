@@ -48,7 +48,6 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'csv-parse': ['measurements'],
   yaml: ['measurements', 'recognise/sheet'],
   ajv: ['recognise/sheet', 'job'],
-  'write-file-atomic': ['job'],
   commander: ['cli'],
   'cli-progress': ['cli'],
   piscina: ['job'],

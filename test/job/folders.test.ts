@@ -32,7 +32,8 @@ describe('folderFor', () => {
       'Manifest.2-of-4.jsonl',
       'index.html',
       'Index.PDF',
-      'index.pdf.4711',
+      'index.pdf.unfinished-4711abcd',
+      'manifest.jsonl.lock',
       'layout.json',
     ];
     for (const own of [...names, 'skirt.pdf', 'skirt 1.plt', 'skirt.svg', 'skirt Alma.apparel.dxf']) {

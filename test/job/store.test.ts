@@ -9,6 +9,7 @@ import {
   refuseNoFolder,
   refuseToOverwrite,
   store,
+  storeParts,
   sweep,
   writeFailed,
 } from '../../src/job/store.ts';
@@ -58,10 +59,31 @@ describe('sweep', () => {
   it('takes away what was left half written beside a file, and nothing else', async () => {
     const path = join(folder, 'skirt.dxf');
     const other = join(folder, 'skirt.dxf.1.bak');
-    for (const p of [path, `${path}.3021455`, `${path}.7`, other, join(folder, 'other.dxf.12')])
-      await writeFile(p, 'x');
+    const kept = [
+      path,
+      other,
+      `${path}.2025`,
+      `${path}.unfinished-please`,
+      join(folder, 'other.dxf.unfinished-0a1b2c3d'),
+    ];
+    for (const p of [...kept, `${path}.unfinished-3021455f`, `${path}.unfinished-00000000`]) await writeFile(p, 'x');
     await sweep([path, join(folder, 'no', 'such')]);
-    expect((await readdir(folder)).sort()).toEqual(['other.dxf.12', 'skirt.dxf', 'skirt.dxf.1.bak']);
+    expect((await readdir(folder)).map((name) => join(folder, name)).sort()).toEqual(kept.sort());
+  });
+
+  it('knows what is left half written by the name it has until it is whole', async () => {
+    const path = join(folder, 'skirt.dxf');
+    const names: string[] = [];
+    const parts = async function* () {
+      yield 'x';
+      names.push(...(await readdir(folder)));
+    };
+    await storeParts(path, parts());
+    expect(names).toEqual([expect.stringMatching(/^skirt\.dxf\.unfinished-[0-9a-f]{8}$/)]);
+    expect(await readdir(folder)).toEqual(['skirt.dxf']);
+    await writeFile(join(folder, names[0] as string), 'half');
+    await sweep([path]);
+    expect(await readdir(folder)).toEqual(['skirt.dxf']);
   });
 });
 

@@ -132,6 +132,17 @@ describe('the package as it is installed', { timeout: 300_000 }, () => {
     expect(readFileSync(join(shop, 'altered', pdf)).includes('DejaVuSans')).toBe(true);
   });
 
+  it('ends no run where its reader has seen enough', () => {
+    const skirt = installed('dist/blocks/skirt-cubics.svg');
+    const rows = Array.from({ length: 12 }, (_, i) => `Chorister ${i + 1},${680 + i}`);
+    writeFileSync(join(shop, 'chorus.csv'), ['fitting,waist girth (mm)', ...rows, ''].join('\n'));
+    const line = `set -o pipefail; "$0" alter "$1" --drafted "$2" --fittings chorus.csv --out piped --no-report 2>&1 | head -1`;
+    const args = ['-c', line, join(shop, 'node_modules/.bin/retrue'), skirt, DRAFTED];
+    expect(run('bash', args).status).toBe(0);
+    const manifest = readFileSync(join(shop, 'piped/manifest.jsonl'), 'utf8').trim().split('\n');
+    expect(manifest.map((l) => (JSON.parse(l) as { status: string }).status)).toEqual(rows.map(() => 'done'));
+  });
+
   it('finds in a pattern sheet what the source finds, though its schema was made into code', async () => {
     const skirt = installed('dist/blocks/skirt-cubics.svg');
     const sheets = [
