@@ -2,7 +2,8 @@ import { basename, extname, join } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { SheetFile, SheetWriter } from '../formats/sheet.ts';
-import { type LayOutOptions, layOut, type PieceSet } from '../layout/lay-out.ts';
+import { layOut, type PieceSet } from '../layout/lay-out.ts';
+import type { LayoutProgress } from '../layout/progress.ts';
 import { builtWorker } from './built-worker.ts';
 import type { Exit } from './exits.ts';
 import { folderFor } from './folders.ts';
@@ -27,10 +28,13 @@ export interface PlotRequest extends PatternFileOptions, PlotOptions {
   /** How each is read, in order, where they are not all read alike. */
   readonly readAs?: readonly PatternFileOptions[] | undefined;
   /** Told now and then while the layout is sought. */
-  readonly onProgress?: LayOutOptions['onProgress'];
+  readonly onProgress?: ((progress: PlotProgress) => void) | undefined;
   /** Name for one plot of all patterns; by default patterns of the same name are plotted together. */
   readonly together?: string | undefined;
 }
+
+/** How far the layout of one of the plots is. */
+export type PlotProgress = LayoutProgress & { readonly plot: string };
 
 export interface PlotResult {
   readonly exit: Exit;
@@ -49,8 +53,8 @@ export const plot = async (request: PlotRequest): Promise<PlotResult> => {
   const writers = await Promise.all(settings.formats.map(sheetWriterCalled));
   const plots: Plot[] = [];
   const worker = await builtWorker('nest-worker');
-  const { onProgress } = request;
   for (const group of groupsOf(read.files, request.together)) {
+    const onProgress = (p: LayoutProgress): void => request.onProgress?.({ ...p, plot: group.name });
     const made = await plotGroup(group, { ...settings, layOut: { ...settings.layOut, worker, onProgress } }, writers);
     findings.push(...made.findings);
     if (made.plot) plots.push(made.plot);
