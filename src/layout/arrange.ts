@@ -202,8 +202,8 @@ const inLots = ({ pieces, lots }: Pick<LayingProgress, 'pieces' | 'lots'>): Find
   code: 'layout-in-lots',
   level: 'note',
   where: {},
-  message: `${pieces} pieces are laid in ${lots} lots, one after the other along the strip, fittings whole: to compare each piece with every other takes time and memory by the square of their number.`,
-  try: 'Nothing to do. Each lot has the whole effort, so --effort good or best saves length here too; fewer fittings in a plot, most alike, make fewer lots.',
+  message: `${pieces} pieces are laid in ${lots} lots of whole fittings, in the order given, one lot after the other along the strip. Among so many, each piece is not compared with every other: time and memory would grow with the square of their number.`,
+  try: 'Nothing to do. Each lot has the whole effort, so --effort good or best saves length here as on a small plot.',
 });
 
 const hulled = ({ template }: Asked): Finding => ({

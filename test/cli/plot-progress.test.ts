@@ -54,6 +54,15 @@ it('says nothing of a small layout that does not take long', async () => {
   expect(told(reports, 6000).at(-1)).toMatch(/^laying out: \d+ %, \d+ mm\n$/);
 });
 
+it('tells how many patterns are read', () => {
+  const reports = Array.from(
+    { length: 30 },
+    (_, read): PlotProgress => ({ doing: 'reading patterns', patterns: 30, read }),
+  );
+  expect(told(reports, 1000).slice(0, 2)).toEqual(['reading patterns: 30 of them\n', 'reading patterns: 5 of 30\n']);
+  expect(told(reports.slice(0, 3), 1000)).toEqual(['reading patterns: 30 of them\n']);
+});
+
 it('goes on telling while the cloth is reckoned', () => {
   const reports = Array.from(
     { length: 40 },
