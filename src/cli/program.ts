@@ -283,7 +283,7 @@ const aboutTheSheets = (command: Command): Command =>
     .option('--line <line>', 'which line is cut: cutting or seam', 'cutting')
     .option('--copies <count>', "'as cut' (as often as the pieces say) or once", 'as cut')
     .option('--gap <width>', 'between pieces (default: 5 mm)')
-    .option('--effort <name>', 'quick, usual, good, best, or how many trials', 'usual')
+    .option('--effort <name>', 'quick, usual, good, best, or how many trials (for each lot of many pieces)', 'usual')
     .option('--seed <number>', 'another seed, another layout; the same seed, the same', '1')
     .option('--cloth <width>', 'width of the cloth for the estimate (default: 150 cm)');
 

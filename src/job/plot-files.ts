@@ -2,10 +2,9 @@ import type { Finding } from '../finding.ts';
 import type { SheetFile, SheetWriter } from '../formats/sheet.ts';
 import type { LaidOut, PieceSet } from '../layout/lay-out.ts';
 import { ordered } from '../layout/order.ts';
-import { apparelFile } from './apparel.ts';
+import type { ApparelFile } from './apparel.ts';
 import { sha256 } from './digest.ts';
 import { folderFor } from './folders.ts';
-import type { PatternFile } from './patternfile.ts';
 import type { PlotSettings } from './plot-options.ts';
 import type { PlotFile, ReportedFrame } from './plot-report.ts';
 
@@ -15,8 +14,8 @@ export interface PlotGroup {
   readonly name: string;
   readonly title: string;
   readonly sets: readonly PieceSet[];
-  /** Where each set is from. */
-  readonly files: readonly PatternFile[];
+  /** Each set in the layout to be exchanged, where that is asked for. */
+  readonly apparel: readonly ApparelFile[];
 }
 
 export interface MadePlot {
@@ -42,7 +41,7 @@ export const makePlotFiles = async (
 ): Promise<MadePlot> => {
   const made: MadePlot[] = [];
   for (const writer of writers) made.push(await writeSheet(writer, group, laid, settings));
-  if (settings.apparel) made.push(await writeApparel(group));
+  if (settings.apparel) made.push(writtenApparel(group));
   return {
     bytes: made.flatMap((m) => m.bytes),
     files: made.flatMap((m) => m.files),
@@ -82,11 +81,10 @@ const dated = (): { readonly date?: string } => {
 };
 
 /** The pieces as files to exchange with others who sew: one for each fitting, not laid out. */
-const writeApparel = async ({ name, sets, files }: PlotGroup): Promise<MadePlot> => {
+const writtenApparel = ({ name, sets, apparel }: PlotGroup): MadePlot => {
   const bytes: SheetFile[] = [];
   const findings: Finding[] = [];
-  for (const [i, file] of files.entries()) {
-    const made = await apparelFile(file.pattern, file.drawing);
+  for (const [i, made] of apparel.entries()) {
     const fitting = sets[i]?.fitting ?? '';
     bytes.push({ name: `${name}${fitting === '' ? '' : ` ${folderFor(fitting)}`}.apparel.dxf`, bytes: made.bytes });
     findings.push(...made.findings);

@@ -2,15 +2,16 @@ import { basename, extname, join } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { SheetFile, SheetWriter } from '../formats/sheet.ts';
-import { type LayOutOptions, layOut, type PieceSet } from '../layout/lay-out.ts';
+import { layOut, type PieceSet } from '../layout/lay-out.ts';
+import type { LayoutProgress } from '../layout/progress.ts';
 import { builtWorker } from './built-worker.ts';
 import type { Exit } from './exits.ts';
 import { folderFor } from './folders.ts';
-import { type PatternFile, type PatternFileOptions, readPatternFile } from './patternfile.ts';
+import type { PatternFileOptions } from './patternfile.ts';
 import { plotsLeft, plottedEarlier } from './plot-earlier.ts';
 import { longestFrame, makePlotFiles, type PlotGroup } from './plot-files.ts';
-import { folderLabels } from './plot-labels.ts';
 import { type PlotOptions, type PlotSettings, settlePlot } from './plot-options.ts';
+import { type PlottedPattern, type ReadingProgress, readToPlot } from './plot-read.ts';
 import { LAYOUT, type LayoutReport, layoutReport } from './plot-report.ts';
 import { cautions, wordsFor } from './plot-words.ts';
 import { sheetWriterCalled } from './sheet-writers.ts';
@@ -26,11 +27,14 @@ export interface PlotRequest extends PatternFileOptions, PlotOptions {
   readonly fittings?: readonly string[] | undefined;
   /** How each is read, in order, where they are not all read alike. */
   readonly readAs?: readonly PatternFileOptions[] | undefined;
-  /** Told now and then while the layout is sought. */
-  readonly onProgress?: LayOutOptions['onProgress'];
+  /** Told now and then while patterns are read and the layout is sought. */
+  readonly onProgress?: ((progress: PlotProgress) => void) | undefined;
   /** Name for one plot of all patterns; by default patterns of the same name are plotted together. */
   readonly together?: string | undefined;
 }
+
+/** How far the reading, or the layout of one of the plots, is. */
+export type PlotProgress = ReadingProgress | (LayoutProgress & { readonly plot: string });
 
 export interface PlotResult {
   readonly exit: Exit;
@@ -43,14 +47,14 @@ export const plot = async (request: PlotRequest): Promise<PlotResult> => {
   const settled = await settlePlot(request);
   const { settings } = settled;
   if (!settings) return { exit: 2, reports: [], findings: settled.findings };
-  const read = await readAll(request);
+  const read = await readToPlot(request, settings.apparel);
   const findings: Finding[] = [...settled.findings, ...read.findings];
   if (read.files.length === 0) return { exit: 2, reports: [], findings };
   const writers = await Promise.all(settings.formats.map(sheetWriterCalled));
   const plots: Plot[] = [];
   const worker = await builtWorker('nest-worker');
-  const { onProgress } = request;
   for (const group of groupsOf(read.files, request.together)) {
+    const onProgress = (p: LayoutProgress): void => request.onProgress?.({ ...p, plot: group.name });
     const made = await plotGroup(group, { ...settings, layOut: { ...settings.layOut, worker, onProgress } }, writers);
     findings.push(...made.findings);
     if (made.plot) plots.push(made.plot);
@@ -63,46 +67,31 @@ export const plot = async (request: PlotRequest): Promise<PlotResult> => {
   return { exit: bad ? 1 : 0, reports: plots.map((p) => p.report), findings };
 };
 
-interface Read {
-  readonly file: PatternFile;
-  readonly label: string;
-}
-
-const readAll = async (
-  request: PlotRequest,
-): Promise<{ readonly files: readonly Read[]; readonly failed: boolean; readonly findings: readonly Finding[] }> => {
-  const files: Read[] = [];
-  const findings: Finding[] = [];
-  const labels = folderLabels(request.patterns);
-  for (const [i, path] of request.patterns.entries()) {
-    const { file, findings: told } = await readPatternFile(path, request.readAs?.[i] ?? request);
-    findings.push(...told);
-    if (!file || file.pattern.pieces.length === 0 || hasErrors(told)) continue;
-    files.push({ file, label: request.fittings?.[i] ?? labels[i] ?? '' });
-  }
-  return { files, failed: files.length < request.patterns.length, findings };
-};
-
 /** Patterns of one name are fittings of one pattern, and share a roll. */
-const groupsOf = (files: readonly Read[], together: string | undefined): PlotGroup[] => {
-  const nameOf = ({ file }: Read): string => together ?? basename(file.fileName, extname(file.fileName));
+const groupsOf = (files: readonly PlottedPattern[], together: string | undefined): PlotGroup[] => {
+  const nameOf = ({ fileName }: PlottedPattern): string => together ?? basename(fileName, extname(fileName));
   const key = (name: string): string => name.normalize('NFC').toLowerCase();
   const keys = [...new Set(files.map((f) => key(nameOf(f))))];
   return keys.map((k) => {
     const own = files.filter((f) => key(nameOf(f)) === k);
-    const name = nameOf(own[0] as Read);
+    const name = nameOf(own[0] as PlottedPattern);
     const labels = own.length === 1 ? [''] : labelsOf(own);
-    const style = own[0]?.file.pattern.style;
-    const sets = own.map(({ file }, i): PieceSet => ({ fitting: labels[i] ?? '', pieces: file.pattern.pieces }));
-    return { name: folderFor(name), sets, title: together ?? (style || name), files: own.map((f) => f.file) };
+    const style = own[0]?.pattern.style;
+    const sets = own.map(({ pattern }, i): PieceSet => ({ fitting: labels[i] ?? '', pieces: pattern.pieces }));
+    return {
+      name: folderFor(name),
+      sets,
+      title: together ?? (style || name),
+      apparel: own.flatMap((f) => f.apparel ?? []),
+    };
   });
 };
 
 /** Each fitting by whose it is; where two have one label, each with its file, and numbered where that is one too. */
-const labelsOf = (files: readonly Read[]): string[] => {
-  const told = files.map(({ file, label }, i) => {
+const labelsOf = (files: readonly PlottedPattern[]): string[] => {
+  const told = files.map(({ fileName, label }, i) => {
     const alone = files.every((other, k) => k === i || other.label !== label);
-    return alone ? label : `${label}/${file.fileName}`;
+    return alone ? label : `${label}/${fileName}`;
   });
   return told.map((label, i) => {
     const before = told.slice(0, i).filter((other) => other === label).length;

@@ -4,18 +4,20 @@ import { flatten } from '../geometry/flatten.ts';
 import { signedArea } from '../geometry/path.ts';
 import type { Point } from '../geometry/point.ts';
 import type { Copies } from './copies.ts';
+import { lotsOf } from './lots.ts';
 import {
   allRound,
   EFFORTS,
   type EffortName,
   type NestItem,
   type Nesting,
-  type NestOptions,
+  type NestProgress,
   type NestStrip,
   nest,
   type Pose,
   placed as placedAt,
 } from './nest/index.ts';
+import type { LayingProgress } from './progress.ts';
 import type { Lay, Template } from './template.ts';
 
 /** A copy of a piece where it lies. A point p of the template lies at `offset + turned(mirrored(p))`, mirrored x → −x. */
@@ -53,11 +55,9 @@ export interface ArrangeOptions {
   readonly longest?: number;
   /** URL of the search bundled as a worker; it changes the time taken, never the layout. */
   readonly worker?: string | undefined;
-  readonly onProgress?: NestOptions['onProgress'] | undefined;
+  readonly onProgress?: ((progress: LayingProgress) => void) | undefined;
 }
 
-/** More pieces than this are laid in lots, one after the other: the time taken grows faster than their number. */
-const LOT = 150;
 /** Greatest distance between a curve and the chords the layout reckons with, mm; the gap takes it up. */
 const CHORDS = 0.1;
 /** Turns tried on paper, evenly all round. */
@@ -65,7 +65,7 @@ const PAPER_TURNS = 8;
 /** Searches from this effort on, of which the best is taken. */
 const SEARCHES = { from: EFFORTS.good, count: 2 } as const;
 
-/** Lays the copies as close as the search finds, in lots in the order given. Pieces that cannot fit are left out and told. */
+/** Lays the copies as close as the search finds, in lots where they are many. Pieces that cannot fit are left out and told. */
 export const arrange = (
   copies: readonly Copies[],
   options: ArrangeOptions,
@@ -75,14 +75,18 @@ export const arrange = (
   const pieces: PlacedPiece[] = [];
   let length = 0;
   let iterations = 0;
-  for (const lot of lotsOf(fit)) {
-    const nesting = laid(lot, options);
+  const lots = lotsOf(fit);
+  const told = { doing: 'laying out', pieces: countOf(fit), lots: lots.length } as const;
+  for (const [i, lot] of lots.entries()) {
     const start = length === 0 ? 0 : length + options.gap;
+    const before = { ...told, laid: pieces.length, lot: i + 1, inLot: countOf(lot) };
+    const nesting = laid(lot, options, (p) => options.onProgress?.({ ...before, ...p, length: start + p.length }));
     pieces.push(...placedFrom(lot, nesting, start));
     length = start + nesting.length;
     iterations += nesting.iterations;
     findings.push(...nesting.hulled.map((i) => hulled(lot[i] as Asked)));
   }
+  if (lots.length > 1) findings.push(inLots(told));
   const area = fit.reduce((sum, f) => sum + f.item.copies * Math.abs(signedArea(f.template.outline)), 0);
   const density = length > 0 ? area / (length * options.height) : 0;
   const arrangement = {
@@ -157,29 +161,21 @@ const fits = (item: NestItem, pose: Pose, { height, longest }: ArrangeOptions): 
   return across <= height + 1e-6 && (longest === undefined || along <= longest + 1e-6);
 };
 
-const lotsOf = (asked: readonly Asked[]): Asked[][] => {
-  const lots: Asked[][] = [];
-  let count = LOT;
-  for (const a of asked) {
-    if (count >= LOT) {
-      lots.push([]);
-      count = 0;
-    }
-    lots.at(-1)?.push(a);
-    count += a.item.copies;
-  }
-  return lots;
-};
+const countOf = (asked: readonly Asked[]): number => asked.reduce((sum, a) => sum + a.item.copies, 0);
 
-const laid = (lot: readonly Asked[], options: ArrangeOptions): Nesting => {
-  const { height, gap, effort, seed, worker, onProgress } = options;
+const laid = (
+  lot: readonly Asked[],
+  options: ArrangeOptions,
+  onProgress: (progress: NestProgress) => void,
+): Nesting => {
+  const { height, gap, effort, seed, worker } = options;
   const strip: NestStrip = { height, gap };
   const trials = typeof effort === 'number' ? effort : EFFORTS[effort];
   const searches = trials >= SEARCHES.from ? SEARCHES.count : 1;
   return nest(
     lot.map((a) => a.item),
     strip,
-    { effort, seed, searches, ...(worker ? { worker } : {}), ...(onProgress ? { onProgress } : {}) },
+    { effort, seed, searches, onProgress, ...(worker ? { worker } : {}) },
   );
 };
 
@@ -201,6 +197,14 @@ const numbered = (pieces: readonly PlacedPiece[]): PlacedPiece[] => {
     return ordered.map((p, i) => ({ ...p, copy: i + 1, of: ordered.length }));
   });
 };
+
+const inLots = ({ pieces, lots }: Pick<LayingProgress, 'pieces' | 'lots'>): Finding => ({
+  code: 'layout-in-lots',
+  level: 'note',
+  where: {},
+  message: `${pieces} pieces are laid in ${lots} lots of whole fittings, in the order given, one lot after the other along the strip. Among so many, each piece is not compared with every other: time and memory would grow with the square of their number.`,
+  try: 'Nothing to do. Each lot has the whole effort, so --effort good or best saves length here as on a small plot.',
+});
 
 const hulled = ({ template }: Asked): Finding => ({
   code: 'layout-outline-hulled',

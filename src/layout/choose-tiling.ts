@@ -52,9 +52,9 @@ export const chooseTiling = (
       ...options,
       height: choice.height,
       effort: ROUGH,
-      onProgress: undefined,
+      onProgress: (told) => options.onProgress?.({ ...told, doing: 'counting sheets' }),
     });
-    return { choice, lost: findings.length, sheets: sheetsFor(arrangement, choice) };
+    return { choice, lost: findings.filter((f) => f.level === 'error').length, sheets: sheetsFor(arrangement, choice) };
   });
   const best = counted.sort((a, b) => a.lost - b.lost || a.sheets - b.sheets)[0];
   if (!best) throw new Bug('no tiling was counted');

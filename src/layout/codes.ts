@@ -28,6 +28,11 @@ export const layoutCodes: Record<string, CodeMeaning> = {
     means: 'Folded cloth gives two of a piece of which an odd number is needed; one is spare.',
   },
   'layout-outline-hulled': { level: 'warning', means: 'An outline crosses itself and was laid by the room it spans.' },
+  'layout-in-lots': {
+    level: 'note',
+    means:
+      'So many different pieces are laid in lots, one after the other along the roll, and not all among each other.',
+  },
   'layout-text-tight': { level: 'note', means: 'A text did not fit inside its piece and was made smaller.' },
   'layout-text-outside': { level: 'warning', means: 'A text does not fit inside its piece at any readable size.' },
   'layout-frame-beyond-roll': { level: 'error', means: 'Margins leave nothing of the roll or the sheet.' },

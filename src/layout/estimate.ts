@@ -1,6 +1,8 @@
+import { hasErrors } from '../finding.ts';
 import type { Cloth } from '../pattern/piece.ts';
 import { type ArrangeOptions, arrange } from './arrange.ts';
 import { copiesOf } from './copies.ts';
+import type { ReckoningProgress } from './progress.ts';
 import type { Template } from './template.ts';
 
 /** Cloth that one fitting needs of one kind, when its pieces alone are laid on single cloth with the grain along it. */
@@ -22,13 +24,17 @@ export const clothEstimates = (
   templates: readonly Template[],
   width: number,
   options: Pick<ArrangeOptions, 'nap' | 'gap' | 'seed'>,
-): ClothEstimate[] =>
-  [...new Set(templates.map((t) => t.fitting))].flatMap((fitting) => {
+  onProgress?: (progress: ReckoningProgress) => void,
+): ClothEstimate[] => {
+  const fittings = [...new Set(templates.map((t) => t.fitting))];
+  return fittings.flatMap((fitting, reckoned) => {
+    onProgress?.({ doing: 'reckoning cloth', fittings: fittings.length, reckoned });
     const own = templates.filter((t) => t.fitting === fitting);
     return [...new Set(own.map((t) => t.cloth))].map((cloth): ClothEstimate => {
       const copies = own.filter((t) => t.cloth === cloth).map((t) => copiesOf(t, 'cloth', 'as cut').copies);
       const { arrangement, findings } = arrange(copies, { ...options, lay: 'cloth', height: width, effort: EFFORT });
       const pieces = copies.reduce((sum, c) => sum + c.asDrawn + c.mirrored, 0);
-      return { fitting, cloth, width, length: findings.length > 0 ? null : arrangement.length, pieces };
+      return { fitting, cloth, width, length: hasErrors(findings) ? null : arrangement.length, pieces };
     });
   });
+};

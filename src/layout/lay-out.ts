@@ -9,6 +9,7 @@ import { type DrawnPiece, drawPiece } from './draw.ts';
 import { type ClothEstimate, clothEstimates } from './estimate.ts';
 import type { EffortName } from './nest/item.ts';
 import type { PaperSize } from './paper-sizes.ts';
+import type { LayoutProgress } from './progress.ts';
 import { type RollOptions, roll, rollSheet, stripHeight, stripLongest } from './roll.ts';
 import { type Lay, templateOf } from './template.ts';
 import { tiledSheet } from './tiled.ts';
@@ -44,7 +45,7 @@ export interface LayOutOptions {
   /** Width of the cloth for the estimate, mm. */
   readonly clothWidth: number;
   readonly worker?: ArrangeOptions['worker'];
-  readonly onProgress?: ArrangeOptions['onProgress'];
+  readonly onProgress?: ((progress: LayoutProgress) => void) | undefined;
 }
 
 /** Pieces laid out: where each lies, and the sheets that show it. */
@@ -126,9 +127,10 @@ const onSheets = (copies: readonly Copies[], options: LayOutOptions, paper: Pape
   };
 };
 
-const estimate = (sets: readonly PieceSet[], { nap, gap, seed, line, clothWidth }: LayOutOptions): ClothEstimate[] => {
+const estimate = (sets: readonly PieceSet[], options: LayOutOptions): ClothEstimate[] => {
+  const { nap, gap, seed, line, clothWidth, onProgress } = options;
   const templates = sets.flatMap((s) => s.pieces.map((p) => templateOf(p, s.fitting, { lay: 'cloth', line })));
-  return clothEstimates(templates, clothWidth, { nap, gap, seed });
+  return clothEstimates(templates, clothWidth, { nap, gap, seed }, onProgress);
 };
 
 /** A count that only a hint speaks for. */

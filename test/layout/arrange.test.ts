@@ -60,6 +60,31 @@ describe('any layout', () => {
     expect(a.arrangement).toEqual(b.arrangement);
   });
 
+  it('of very many pieces is made in lots, one after the other, no fitting in two and no piece on another', () => {
+    const copies = Array.from({ length: 60 }, (_, f) =>
+      (patterns[0] as Pattern).pieces.map((p) => {
+        const template = templateOf(p, `F${f}`, { lay: 'paper', line: 'cutting' });
+        return copiesOf(template, 'paper', 'as cut').copies;
+      }),
+    ).flat();
+    const { arrangement, findings } = arrange(copies, { ...ARRANGE, effort: 5 });
+    expect(findings.map((f) => [f.code, f.level])).toEqual([['layout-in-lots', 'note']]);
+    const rings = arrangement.pieces.map(ringOf);
+    expect(worstOverlap(rings)).toBeLessThan(1e-4);
+    // Two lots of thirty fittings: a line across the strip parts them.
+    const ends = (from: number, to: number) => {
+      const own = rings.filter((_, i) => {
+        const f = Number(arrangement.pieces[i]?.template.fitting.slice(1));
+        return f >= from && f < to;
+      });
+      const { minX, maxX } = boundsOfPoints(own.flat());
+      return { minX, maxX, count: own.length };
+    };
+    const [first, second] = [ends(0, 30), ends(30, 60)];
+    expect([first.count, second.count]).toEqual([90, 90]);
+    expect(second.minX).toBeGreaterThan(first.maxX + ARRANGE.gap - 0.21);
+  }, 60_000);
+
   it('leaves out a piece that is too wide, and tells it', () => {
     const templates = templatesOf(patterns[0] as Pattern, 'cloth');
     const { arrangement, findings } = laidOut(templates, 'cloth', { height: 300 });

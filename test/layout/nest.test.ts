@@ -14,6 +14,7 @@ import {
   type NestItem,
   type Nesting,
   type NestPlacement,
+  type NestProgress,
   type NestStrip,
   nest,
   nestOnce,
@@ -222,7 +223,13 @@ describe('a layout', () => {
   it('tells how it goes on and only gets shorter', () => {
     const heard: number[] = [];
     const all = [{ name: 'belt', outline: box(70, 40), copies: 12, poses: allRound(4) }];
-    const found = nest(all, { height: 200, gap: 1 }, { effort: 600, onProgress: (p) => heard.push(p.length) });
+    const placed: number[] = [];
+    const onProgress = (p: NestProgress): void => {
+      placed.push(p.placed);
+      if (p.iterations > 0) heard.push(p.length);
+    };
+    const found = nest(all, { height: 200, gap: 1 }, { effort: 600, onProgress });
+    expect(placed.slice(0, 12)).toEqual(Array.from({ length: 12 }, (_, i) => i + 1));
     expect(heard.length).toBeGreaterThan(1);
     expect(heard).toEqual([...heard].sort((a, b) => b - a));
     expect(heard.at(-1)).toBe(found.length);

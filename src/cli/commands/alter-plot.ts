@@ -6,8 +6,8 @@ import { lengthShown } from '../../job/words.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';
 import { patternOptions } from '../options.ts';
+import { progressTold } from '../plot-progress.ts';
 import type { AlterOptions } from './alter.ts';
-import { progressTold } from './plot.ts';
 
 /** What is wrong with what is asked of the sheets. */
 export const settleSheets = async (sheets: PlotOptions): Promise<readonly Finding[]> =>

@@ -5,6 +5,7 @@ import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';
 import type { ReadingOptions } from '../options.ts';
 import { patternOptions } from '../options.ts';
+import { progressTold } from '../plot-progress.ts';
 
 export interface PlotCommandOptions
   extends ReadingOptions,
@@ -22,17 +23,4 @@ export const plot = async (patterns: readonly string[], options: PlotCommandOpti
   if (options.json) io.out(`${JSON.stringify(reports, null, 2)}\n`);
   else for (const report of reports) io.out(`${plotText(report, options.out, lengthShown(options.show, 'mm'))}\n`);
   return exit;
-};
-
-/** Between two lines that tell how far the layout is, ms. */
-const PATIENCE = 5000;
-
-/** A line now and then while a layout takes long. It tells, and changes nothing. */
-export const progressTold = (io: Io): NonNullable<PlotRequest['onProgress']> => {
-  let last = Date.now();
-  return ({ iterations, of, length }) => {
-    if (Date.now() - last < PATIENCE) return;
-    last = Date.now();
-    io.err(`laying out: ${Math.round((100 * iterations) / of)} %, ${Math.round(length)} mm\n`);
-  };
 };

@@ -7,14 +7,17 @@ const TRIES = 400;
 const range = noRange();
 
 /** A first layout without overlap: large pieces first, each as far left as sampled places and sliding bring it. */
-export const construct = (layout: Layout, random: Random): void => {
+export const construct = (layout: Layout, random: Random, onPlaced: (count: number) => void): void => {
   const order = Array.from({ length: layout.count }, (_, i) => i);
   const worth = order.map((i) => {
     const own = layout.shapes.lies[layout.lie[i] as number] as Lie;
     return (layout.areas[i] as number) * Math.hypot(own.maxX - own.minX, own.maxY - own.minY);
   });
   order.sort((p, q) => (worth[q] as number) - (worth[p] as number) || p - q);
-  for (const i of order) layDown(layout, i, random);
+  order.forEach((i, before) => {
+    layDown(layout, i, random);
+    onPlaced(before + 1);
+  });
   layout.length = usedLength(layout);
 };
 

@@ -3,6 +3,7 @@ import { searchAll } from './parallel.ts';
 
 export * from './item.ts';
 export { nestOnce } from './nest.ts';
+export { outlineNames } from './shapes.ts';
 export { type Overlap, outside, overlaps } from './verify.ts';
 
 /**

@@ -48,9 +48,11 @@ export interface NestOptions {
 }
 
 export interface NestProgress {
+  /** Pieces that have a first place; the iterations begin when all have one. */
+  readonly placed: number;
   readonly iterations: number;
   readonly of: number;
-  /** Shortest layout so far, mm, margins included. */
+  /** Shortest layout so far, or what of the first there is, mm, margins included. */
   readonly length: number;
 }
 

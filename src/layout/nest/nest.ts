@@ -32,8 +32,8 @@ export const nestOnce = (items: readonly NestItem[], strip: NestStrip, options: 
     strip,
   );
   const budget = { used: 0, of };
-  const best = search(layout, randomFrom(seed), budget, (length) => {
-    options.onProgress?.({ iterations: budget.used, of, length: length + start + end });
+  const best = search(layout, randomFrom(seed), budget, (placed, length) => {
+    options.onProgress?.({ placed, iterations: budget.used, of, length: length + start + end });
   });
   const placements = placementsOf(layout, best, strip);
   const length = best.length + start + end;

@@ -26,6 +26,11 @@ export interface PairTable {
   readonly near: Float64Array;
 }
 
+/** Memory that a table takes, bytes: its arrays, and about as much as an object, its name and three headers take. */
+export const bytesOf = ({ cells, nodes, near }: PairTable): number =>
+  cells.byteLength + nodes.byteLength + near.byteLength + OVERHEAD;
+const OVERHEAD = 600;
+
 /** Least depth reported for an offset that is forbidden, mm: anything above TOUCH. */
 const LEAST = 1e-4;
 /** Pieces may enter one another by this much, mm: what rounding needs. */

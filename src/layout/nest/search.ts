@@ -1,5 +1,15 @@
 import { construct } from './construct.ts';
-import { type Layout, noRange, put, rangeOf, restore, type Snapshot, setLength, snapshot } from './layout.ts';
+import {
+  type Layout,
+  noRange,
+  put,
+  rangeOf,
+  restore,
+  type Snapshot,
+  setLength,
+  snapshot,
+  usedLength,
+} from './layout.ts';
 import type { Random } from './random.ts';
 import { type Budget, separate } from './separate.ts';
 import type { Lie } from './shapes.ts';
@@ -18,15 +28,16 @@ const HARD = 0.01;
 /** Most that one attempt may take of the iterations. */
 const ATTEMPT = 0.1;
 
-/** The shortest layout found. `onBest` hears of every improvement. */
-export const search = (layout: Layout, random: Random, budget: Budget, onBest: (length: number) => void): Snapshot => {
-  construct(layout, random);
-  let best = snapshot(layout);
-  onBest(best.length);
-  if (layout.count < 2) return best;
-  best = explore(layout, random, budget, best, onBest);
-  best = compress(layout, random, budget, best, onBest);
-  return best;
+/** Told after every piece that has its first place, and after every attempt: how many have one, and the length, mm. */
+export type OnSearch = (placed: number, length: number) => void;
+
+/** The shortest layout found. */
+export const search = (layout: Layout, random: Random, budget: Budget, onSearch: OnSearch): Snapshot => {
+  construct(layout, random, (placed) => onSearch(placed, usedLength(layout)));
+  const first = snapshot(layout);
+  if (layout.count < 2) return first;
+  const tell = (length: number): void => onSearch(layout.count, length);
+  return compress(layout, random, budget, explore(layout, random, budget, first, tell), tell);
 };
 
 const shorter = (layout: Layout, { length }: Snapshot, step: number): number =>
@@ -46,7 +57,7 @@ const explore = (
   random: Random,
   budget: Budget,
   from: Snapshot,
-  onBest: (length: number) => void,
+  onTried: (length: number) => void,
 ): Snapshot => {
   const until = budget.of * EXPLORING;
   let best = from;
@@ -58,9 +69,9 @@ const explore = (
     // A try costs something even when nothing overlaps, so that the search ends.
     budget.used++;
     const loss = separate(layout, random, budget, { ...EXPLORE, until: Math.min(until, before + budget.of * ATTEMPT) });
+    if (loss === 0) best = snapshot(layout);
+    onTried(best.length);
     if (loss === 0) {
-      best = snapshot(layout);
-      onBest(best.length);
       failures = [];
       if (budget.used - before > budget.of * HARD) step = Math.max(EXPLORE_STEP.last, step / 2);
       setLength(layout, shorter(layout, best, step));
@@ -117,7 +128,7 @@ const compress = (
   random: Random,
   budget: Budget,
   from: Snapshot,
-  onBest: (length: number) => void,
+  onTried: (length: number) => void,
 ): Snapshot => {
   let best = from;
   const start = budget.used;
@@ -128,9 +139,8 @@ const compress = (
     setLength(layout, shorter(layout, best, step), random.next() * best.length);
     // A try costs something even when nothing overlaps, so that the search ends.
     budget.used++;
-    if (separate(layout, random, budget, { ...COMPRESS, until: budget.of }) > 0) continue;
-    best = snapshot(layout);
-    onBest(best.length);
+    if (separate(layout, random, budget, { ...COMPRESS, until: budget.of }) === 0) best = snapshot(layout);
+    onTried(best.length);
   }
   return best;
 };
