@@ -16,7 +16,7 @@ export interface Pool {
 }
 
 /** A thread of its own takes about as long to start as this many fittings take. */
-const WORTH_A_THREAD = 8;
+const WORTH_A_THREAD = 20;
 
 /** How many threads for so many fittings: as asked, or one to a core as long as each has enough to do. */
 export const readWorkers = (text: string | undefined, fittings: number): number | Finding => {
