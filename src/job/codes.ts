@@ -52,6 +52,14 @@ export const jobCodes: Record<string, CodeMeaning> = {
     level: 'error',
     means: 'Which of several sizes is nearest to a wearer cannot be told.',
   },
+  'job-sizes-unclear': {
+    level: 'error',
+    means: 'Several files are sizes of one pattern, and one of them says no size, or the same as another.',
+  },
+  'job-style-twice': {
+    level: 'note',
+    means: 'Files of one style are not told apart by a size, and each is a pattern by itself.',
+  },
   'job-view-unknown': { level: 'error', means: 'The pattern has no view of that name.' },
   'job-view-piece-missing': { level: 'error', means: 'A piece that the view needs is not in the file.' },
   'job-view-pieces-away': { level: 'note', means: 'Pieces that the view does not need are left as they are.' },

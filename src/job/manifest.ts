@@ -37,6 +37,8 @@ export interface ManifestTable {
   readonly file: string;
   /** SHA-256 over the names of fittings and patterns, in order. */
   readonly rows: string;
+  /** How many of its rows the run left out, being for patterns it was not given; an earlier version did not count. */
+  readonly elsewhere?: number;
 }
 
 export interface ListedFile {

@@ -27,6 +27,8 @@ export interface Merged {
   readonly done: number;
   readonly refused: number;
   readonly failed: number;
+  /** How many rows of the table were left out, being for patterns that were not given. */
+  readonly elsewhere: number;
 }
 
 export interface MergeResult {
@@ -69,7 +71,7 @@ export const merge = async (out: string): Promise<MergeResult> => {
   const unlisted = report ? await writeIndex(out, report) : [];
   const counts = countsOf(lines);
   return {
-    merged: { shards: of, ...counts },
+    merged: { shards: of, ...counts, elsewhere: lines[0]?.table?.elsewhere ?? 0 },
     findings: [...findings, ...leftFinding(newlyLeft, out), ...unlisted],
     exit: counts.refused + counts.failed + unlisted.length > 0 ? 1 : 0,
   };

@@ -9,7 +9,7 @@ import { optionUnknown } from './option-unknown.ts';
 import { placed } from './order-places.ts';
 import { readRows } from './order-rows.ts';
 import type { Sizing } from './sizing.ts';
-import { stylesOf } from './wardrobe.ts';
+import { sizesUnclear, stylesOf } from './wardrobe.ts';
 
 /** One wearer's order: what is asked of one pattern, and how to show it. */
 export interface Order {
@@ -45,6 +45,8 @@ export interface Orders {
   /** The patterns with the drafted-for measurements as settled. */
   readonly patterns: readonly Pattern[];
   readonly findings: readonly Finding[];
+  /** How many rows were left out, being for patterns that were not given. */
+  readonly elsewhere: number;
   /** Whether the findings let the orders that can be read go on. */
   readonly usable: boolean;
 }
@@ -55,7 +57,7 @@ export const settleOrders = async (patterns: readonly Pattern[], options: OrderO
   const styles = stylesOf(patterns);
   const read = await readRows(options);
   const inSizes = (i: number): boolean => styles.some((s) => s.files.length > 1 && s.files.includes(i));
-  const general: Finding[] = typeof show === 'object' ? [show] : [];
+  const general: Finding[] = [...(typeof show === 'object' ? [show] : []), ...sizesUnclear(patterns)];
   if (options.drafted !== undefined && patterns.some((_, i) => inSizes(i))) general.push(oneBodyForSizes);
   const drafted: Pattern[] = [];
   for (const [i, pattern] of patterns.entries()) {
@@ -78,6 +80,7 @@ export const settleOrders = async (patterns: readonly Pattern[], options: OrderO
   return {
     orders,
     patterns: drafted,
+    elsewhere: meant.filter((m) => m.orders.length === 0).length,
     findings: once([...general, ...read.findings, ...others]),
     usable: orders.length > 0 && !hasErrors(general),
   };

@@ -299,10 +299,11 @@ describe('a fitting that breaks', () => {
 
   it('takes no other with it when the thread that does it breaks down', async () => {
     const { ready } = await prepare({ pattern, wearer: 'length at the hem=10mm', name: 'Alban' });
-    const patterns = ready?.patterns ?? [];
+    if (!ready) throw new Error('nothing to begin');
+    const { patterns } = ready;
     const template = readTemplate(undefined, 1);
     if ('code' in template) throw new Error(template.message);
-    const [task] = tasksFor(ready?.orders ?? [], patterns, template, { pattern, out: at('broken'), force: false });
+    const [task] = tasksFor(ready, template, { pattern, out: at('broken'), force: false });
     const run = () => Promise.reject(new Error('out of memory'));
     const pool = { threads: 2, run, close: async () => undefined };
     const journal = await openJournal(at('broken', 'manifest.jsonl'));

@@ -8,7 +8,7 @@ import { writeDraft } from '../../fixtures/blocks/draft/write.ts';
 import type { Finding } from '../../src/finding.ts';
 import type { ManifestLine } from '../../src/job/manifest.ts';
 import { type AlterRequest, alter, type FittingTold } from '../../src/job/run.ts';
-import { stylesOf } from '../../src/job/wardrobe.ts';
+import { sizesUnclear, stylesOf } from '../../src/job/wardrobe.ts';
 import { type } from '../cli/typed.ts';
 import { patternOf } from './handmade.ts';
 
@@ -67,6 +67,42 @@ describe('stylesOf', () => {
   it('takes them for patterns by themselves when a size is not said or is said twice', () => {
     expect(stylesOf([file('a.dxf', 'Skirt', '12'), file('a.svg', 'Skirt', '12')])).toHaveLength(2);
     expect(stylesOf([file('a.dxf', 'Skirt', '12'), file('b.dxf', 'Skirt', '')])).toHaveLength(2);
+  });
+});
+
+describe('files of one style that are not told apart by their sizes', () => {
+  const file = (fileName: string, size: string) => ({ ...patternOf(), fileName, style: 'Heron skirt', size });
+  const said = (...files: ReturnType<typeof file>[]) => sizesUnclear(files).map((f) => [f.code, f.level, f.message]);
+
+  it('are refused where others are further sizes, naming the files', () => {
+    const sizes = [file('a.dxf', '10'), file('b.dxf', '12')];
+    expect(said(...sizes)).toEqual([]);
+    expect(said(...sizes, file('c.svg', '12'))).toEqual([
+      [
+        'job-sizes-unclear',
+        'error',
+        expect.stringMatching(/^b\.dxf and c\.svg are 2 files of size 12, .*“Heron skirt”/),
+      ],
+    ]);
+    expect(said(...sizes, file('c.svg', ''))).toEqual([
+      ['job-sizes-unclear', 'error', expect.stringMatching(/^c\.svg says no size/)],
+    ]);
+  });
+
+  it('are told where there are no others', () => {
+    expect(said(file('a.dxf', '12'), file('a.svg', '12'))).toEqual([
+      ['job-style-twice', 'note', expect.stringMatching(/^a\.dxf and a\.svg .*both size 12/)],
+    ]);
+    expect(said(file('a.dxf', '12'), file('a.svg', '')).map((f) => f[0])).toEqual(['job-style-twice']);
+  });
+
+  it('stop a run before anything is chosen by guessing', async () => {
+    await copyFile(path('skirt-12.dxf'), path('skirt-12b.dxf'));
+    const rows = 'fitting,pattern,waist girth (in),hip girth (in)\nAlma,Heron skirt,27,36 1/2\n';
+    const { exit, told, findings } = await go('unclear', [...skirts, 'skirt-12b.dxf'], rows);
+    expect([exit, told.length]).toEqual([2, 0]);
+    const unclear = findings.filter((f) => f.code === 'job-sizes-unclear');
+    expect(unclear.map((f) => f.message)).toEqual([expect.stringContaining('skirt-12.dxf and skirt-12b.dxf')]);
   });
 });
 
@@ -168,6 +204,50 @@ describe('the pattern of a row', () => {
       ...{ fitting: 'Alma', pattern: null, folder: null, status: 'refused' },
       reasons: ['job-fitting-pattern-unknown'],
     });
+  });
+
+  it('is refused where it is nearly the name that the files of all its sizes share', async () => {
+    const plain = await Promise.all(
+      skirts.map(async (file) => {
+        const sheet = path(`plain-${file.replace('.dxf', '.sheet.yaml')}`);
+        await writeFile(sheet, `retrue pattern sheet: 1\nstyle: Nr. 7\n`);
+        await copyFile(path(file), path(`plain-${file}`));
+        return `plain-${file}`;
+      }),
+    );
+    const rows = 'fitting,pattern,waist girth (in),hip girth (in)\nAlma,plain-skirt,26,36\nFay,palin skrt,26,36\n';
+    const { told, findings, exit, elsewhere } = await go('near', plain, rows);
+    expect(told.map((t) => [t.fitting, t.status])).toEqual([
+      ['Alma', 'done'],
+      ['Fay', 'refused'],
+    ]);
+    expect(told[1]?.findings[0]).toMatchObject({
+      code: 'job-fitting-pattern-unknown',
+      try: /Is “plain-skirt” meant\?/,
+    });
+    expect(findings.map((f) => f.code)).not.toContain('job-fitting-other-pattern');
+    expect([exit, elsewhere]).toEqual([1, 0]);
+  });
+
+  it('is counted where it is another, on the last line, in the manifest and in the list', async () => {
+    const rows = 'fitting,pattern,waist girth (in)\nAlma,bodice,26 1/4\nBirgit,cloak,26\nCleo,cape,27\n';
+    const { elsewhere, exit } = await go('counted', ['bodice.svg'], rows, { dryRun: false, report: 'html' });
+    expect([exit, elsewhere]).toEqual([0, 2]);
+    const lines = (await readFile(path('counted', 'manifest.jsonl'), 'utf8')).trimEnd().split('\n');
+    expect(lines.map((line) => (JSON.parse(line) as ManifestLine).table)).toMatchObject([{ elsewhere: 2 }]);
+    const says = '2 rows are for patterns that were not given, and were left out.';
+    expect(await readFile(path('counted', 'index.html'), 'utf8')).toContain(`Of counted.csv ${says}`);
+    const files = [path('bodice.svg'), '--chart', path('chart.csv')];
+    const { out } = await type(
+      'alter',
+      ...files,
+      '--fittings',
+      path('counted.csv'),
+      '--out',
+      path('typed'),
+      '--dry-run',
+    );
+    expect(out).toContain(`1 can be done. ${says} Nothing was written.`);
   });
 
   it('is told with its own findings where two rows of one name are for two patterns', async () => {
