@@ -35,9 +35,9 @@ export const jobCodes: Record<string, CodeMeaning> = {
     means: 'Two places state the drafted-for measurement differently; one goes first.',
   },
   'job-fitting-other-pattern': { level: 'note', means: 'A fitting is for another pattern and was left out.' },
-  'job-fitting-other-size': {
-    level: 'warning',
-    means: 'A fitting names another size than the pattern was drafted for.',
+  'job-fitting-size-unsaid': {
+    level: 'note',
+    means: 'A fitting asks for a size, and the only file of its pattern does not say which size it is.',
   },
   'job-fitting-every-pattern': {
     level: 'note',

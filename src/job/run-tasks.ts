@@ -65,7 +65,7 @@ export const tasksFor = (
       options: bench ? optionsHash(bench, order) : '',
       settings: askedOf(request, template.text, patterns[0]?.bench.report, bench),
       version,
-      refusals: collision ? [collision] : bench ? [] : order.findings,
+      refusals: collision ? [collision, ...order.findings] : bench ? [] : order.findings,
     };
   });
 };

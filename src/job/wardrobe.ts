@@ -1,5 +1,6 @@
 import { basename, extname } from 'node:path';
 import type { Finding } from '../finding.ts';
+import { sizeKey } from '../measurements/size-name.ts';
 import { nearestWord, plainWords } from '../measurements/words.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { list } from './words.ts';
@@ -41,7 +42,7 @@ export const sizesUnclear = (patterns: readonly Pattern[]): Finding[] =>
     if (files.length < 2 || areSizes(files, patterns)) return [];
     const all = files.map((f) => patterns[f] as Pattern);
     const bySize = new Map<string, Pattern[]>();
-    for (const p of all) bySize.set(plainWords(p.size), [...(bySize.get(plainWords(p.size)) ?? []), p]);
+    for (const p of all) bySize.set(sizeKey(p.size), [...(bySize.get(sizeKey(p.size)) ?? []), p]);
     const mixed = [...bySize.keys()].filter((size) => size !== '').length > 1;
     return [...bySize.values()]
       .filter(([p, ...more]) => more.length > 0 || p?.size === '')
@@ -78,7 +79,7 @@ const sizeTwice = (alike: readonly Pattern[], all: readonly Pattern[]): Finding 
 };
 
 const areSizes = (files: readonly number[], patterns: readonly Pattern[]): boolean => {
-  const sizes = files.map((f) => plainWords(patterns[f]?.size ?? ''));
+  const sizes = files.map((f) => sizeKey(patterns[f]?.size ?? ''));
   return !sizes.includes('') && new Set(sizes).size === sizes.length;
 };
 

@@ -9,6 +9,7 @@ import type { Finding } from '../../src/finding.ts';
 import type { ManifestLine } from '../../src/job/manifest.ts';
 import { type AlterRequest, alter, type FittingTold } from '../../src/job/run.ts';
 import { sizesUnclear, stylesOf } from '../../src/job/wardrobe.ts';
+import { sizeKey } from '../../src/measurements/size-name.ts';
 import { type } from '../cli/typed.ts';
 import { patternOf } from './handmade.ts';
 
@@ -139,11 +140,40 @@ describe('the size of a row', () => {
 
   it('refuses a row whose size is not at hand, or cannot be told, and does the others', async () => {
     const rows = 'fitting,size,waist girth (in),waist to hip (in)\nAlma,18,26,\nBirgit,,,8\nCleo,12,26,\n';
-    const { told, exit } = await go('no size', skirts, rows);
+    const { told, exit } = await go('no size', skirts, rows, { dryRun: false });
     expect(exit).toBe(1);
-    expect(told.map((t) => t.ledger?.findings.find((f) => f.level === 'error')?.code)).toEqual([
+    expect(told.map((t) => t.findings.find((f) => f.level === 'error')?.code)).toEqual([
       ...['job-fitting-size-missing', 'job-fitting-size-undecided', undefined],
     ]);
+    // They are for none of the files.
+    const lines = (await readFile(path('no size', 'manifest.jsonl'), 'utf8')).trimEnd().split('\n');
+    expect(lines.map((line) => JSON.parse(line) as ManifestLine).map((l) => [l.pattern, l.folder])).toEqual([
+      ...[
+        [null, null],
+        [null, null],
+        ['skirt-12.dxf', 'Cleo'],
+      ],
+    ]);
+  });
+
+  it('is read as people and spreadsheets write it', async () => {
+    const rows = 'fitting,size,waist girth (in)\nA,14.0,27\nB,Size 14,27\nC,012,26\nD,Gr. 10,25\nE,Taille 12,26\n';
+    const { made } = await go('written so', skirts, rows);
+    expect(made.map((m) => m[1])).toEqual([14, 14, 12, 10, 12].map((size) => `skirt-${size}.dxf`));
+    expect(sizeKey('0')).not.toBe(sizeKey('00'));
+    expect(['M', 'size m', 'Size: M'].map(sizeKey)).toEqual(['m', 'm', 'm']);
+    expect(['10', '100', '14.5'].map(sizeKey)).toEqual(['10', '100', '14 5']);
+  });
+
+  it('is refused where the only file is of another, and told where it says none', async () => {
+    const rows = 'fitting,size,waist girth (in),hip girth (in)\nAlma,16,28 1/4,38\nBirgit,14,28 1/4,38\n';
+    const { told, exit } = await go('one file', ['skirt-14.dxf'], rows);
+    expect([exit, ...told.map((t) => t.status)]).toEqual([1, 'refused', 'done']);
+    expect(told[0]?.findings[0]).toMatchObject({
+      code: 'job-fitting-size-missing',
+      message: 'Size “16” is asked for; the pattern is at hand in 14 (skirt-14.dxf).',
+      try: /Give the file of that size too/,
+    });
   });
 
   it('is written into the ledger, which keeps its published form', async () => {
@@ -299,6 +329,17 @@ describe('two rows that come to one fitting of one pattern', () => {
       .split('\n')
       .map((line) => JSON.parse(line) as { place: number; fitting: string; status: string })
       .map(({ place, fitting, status }) => [place, fitting, status]);
+
+  it('are counted each, whether they name the pattern alike or not', async () => {
+    const rows = `${HEAD}\nAnn,,26,36\nAnn,skirt-12,26,36\nBo,skirt-12,26,36\nBo,skirt-12,27,"1,234"\nCleo,,26,36\n`;
+    const { told, done, refused } = await go('doubled', ['skirt-12.dxf'], rows, { dryRun: false });
+    expect([done, refused]).toEqual([1, 4]);
+    expect((await linesOf('doubled')).map(([, fitting]) => fitting)).toEqual(['Ann', 'Ann', 'Bo', 'Bo', 'Cleo']);
+    // What else is wrong in such a row is told as well.
+    expect(told[3]?.findings.map((f) => f.code)).toEqual(
+      expect.arrayContaining(['job-folder-collision', 'measure-name-twice', 'measure-value-ambiguous']),
+    );
+  });
 
   it('are both refused and both recorded, each once, however often the run is taken up', async () => {
     // One of them names the pattern, the other none and is for it all the same.
