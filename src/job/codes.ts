@@ -85,6 +85,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-output-is-source': { level: 'error', means: 'A file that would be written is one of those that were read.' },
   'job-output-no-folder': { level: 'error', means: 'A file stands where a folder is needed to write to.' },
   'job-output-failed': { level: 'error', means: 'A file could not be written.' },
+  'job-manifest-damaged': {
+    level: 'warning',
+    means: 'A line of a manifest cannot be read, and what it listed is not known any more.',
+  },
   'job-shard-missing': { level: 'error', means: 'A part of a run that was spread over machines is not there.' },
   'job-shards-mixed': {
     level: 'error',

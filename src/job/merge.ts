@@ -5,6 +5,7 @@ import { hasErrors } from '../finding.ts';
 import { sha256 } from './digest.ts';
 import type { Exit } from './exits.ts';
 import {
+  damagedIn,
   keyOf,
   type ListedFile,
   type Manifest,
@@ -60,6 +61,7 @@ export const merge = async (out: string): Promise<MergeResult> => {
     ...shardsMissing(parts, of),
     ...incomplete(lines),
     ...unlike(asked),
+    ...(await damagedInAll([...shards.map((s) => s.name), manifestName(undefined)], out)),
     ...(await filesAmiss(lines, out)),
   ];
   if (hasErrors(findings)) return { findings, exit: 1 };
@@ -117,6 +119,9 @@ const shardsIn = async (out: string): Promise<ShardFile[]> => {
     found.map(async (shard) => ({ ...shard, lines: [...(await readManifest(join(out, shard.name))).values()] })),
   );
 };
+
+const damagedInAll = async (names: readonly string[], out: string): Promise<Finding[]> =>
+  (await Promise.all(names.map((name) => damagedIn(join(out, name))))).flat();
 
 const shardsMissing = (shards: readonly Omit<ShardFile, 'name'>[], of: number): Finding[] =>
   Array.from({ length: of }, (_, i) => i + 1)

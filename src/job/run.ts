@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { ManifestLine } from './manifest.ts';
-import { readManifest } from './manifest.ts';
+import { damagedIn, readManifest } from './manifest.ts';
 import type { Prepared } from './prepare.ts';
 import { prepare } from './prepare.ts';
 import type { ReportAsked } from './report.ts';
@@ -82,6 +82,7 @@ const whatBlocks = async (
   const mayReplace = request.force || request.resume === true || request.retryFailed === true;
   return [
     ...(await refuseNoFolder(request.out)),
+    ...(await damagedIn(manifest)),
     ...(await refuseToOverwrite([...outputs, manifest], inputs, true)),
     ...(mayReplace ? [] : (await refuseToOverwrite(outputs, [], false)).map(orResume)),
     ...(request.force || shard || !report ? [] : await indexOfOthers(request.out, report)),

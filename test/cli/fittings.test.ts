@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import writeWorkbook from 'write-excel-file/node';
+import { run } from '../../src/cli/run.ts';
 import { type } from './typed.ts';
 
 const OPERA = join(import.meta.dirname, '../../fixtures/jobs/opera');
@@ -114,6 +115,22 @@ describe('fittings check', () => {
     );
     expect(err).toMatch(/warning measure-exchanged: odd\.csv, cell B5/);
     expect(out).toBe('odd.csv: 3 fittings: 1 without anything to look at, 1 to look at, 1 that would be refused.\n');
+  });
+
+  it('sends nothing to the terminal that it would obey', async () => {
+    const name = 'An\u001b[31mna\u0007\u009b2J';
+    const path = await table(
+      'controls.csv',
+      `fitting,waist (in),hip \u001b]0;x\u0007 (in)\n${name},27,37\n${name},20,95\n`,
+    );
+    const out: string[] = [];
+    const say = (text: string) => void out.push(text);
+    for (const colour of [false, true]) await run(['fittings', 'check', path], { out: say, err: say, colour });
+    await run(['alter', SKIRT, '--fittings', path, '--dry-run'], { out: say, err: say, colour: false });
+    const colours = ['31', '33', '36', '0'].map((n) => `\u001b[${n}m`);
+    const all = colours.reduce((text, colour) => text.replaceAll(colour, ''), out.join(''));
+    expect(all).toContain('“An␛[31mna␇\ufffd2J”');
+    expect(all.match(/(?!\n|\t)\p{Cc}/gu)).toBeNull();
   });
 
   it('can be overruled, and says so in JSON', async () => {

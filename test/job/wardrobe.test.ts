@@ -307,6 +307,10 @@ describe('--names', () => {
     ['{fiting}', /no field \{fiting\}[\s\S]*Did you mean \{fitting\}/],
     ['skirts', /does not say how the folders of two fittings differ/],
     ['{fitting', /does not say/],
+    ['../{fitting}', /leads out of the folder of the run[\s\S]*--out/],
+    ['/{fitting}', /leads out/],
+    ['C:\\{fitting}', /leads out/],
+    ['{fitting}/./{pattern}', /leads out/],
   ])('refuses “%s”', async (names, says) => {
     const { exit, findings } = await go('bad', skirts, 'fitting,waist girth (in)\nAlma,26\n', { names });
     expect(exit).toBe(2);
