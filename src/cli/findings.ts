@@ -1,5 +1,6 @@
 import type { Finding, FindingLevel, Where } from '../finding.ts';
 import type { Io } from './io.ts';
+import { printable } from './printable.ts';
 
 const COLOURS: Readonly<Record<FindingLevel, string>> = { error: '31', warning: '33', note: '36' };
 
@@ -18,11 +19,19 @@ export const findingPrinter = (io: Io): ((findings: readonly Finding[]) => void)
 
 /** Level, code and place on the first line; then what is the matter, and what to try. */
 export const findingText = (finding: Finding, colour: boolean): string => {
+  const said = (text: string): string => printable(text);
   const level = colour ? `\u001b[${COLOURS[finding.level]}m${finding.level}\u001b[0m` : finding.level;
   const place = placeText(finding.where);
-  const excerpt = finding.where.excerpt ? `  | ${finding.where.excerpt.replace(/\s+/g, ' ')}\n` : '';
-  const head = `${level} ${finding.code}${place ? `: ${place}` : ''}`;
-  return `${head}\n${excerpt}  ${finding.message}\n  Try: ${finding.try}\n`;
+  const excerpt = finding.where.excerpt ? `  | ${said(shortened(finding.where.excerpt))}\n` : '';
+  const head = `${level} ${finding.code}${place ? `: ${said(place)}` : ''}`;
+  return `${head}\n${excerpt}  ${said(finding.message)}\n  Try: ${said(finding.try)}\n`;
+};
+
+/** So much of a place is enough to find it by. */
+const MOST_SHOWN = 160;
+const shortened = (excerpt: string): string => {
+  const text = excerpt.replace(/\s+/g, ' ');
+  return text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}…` : text;
 };
 
 /** `skirt.dxf:120:4, skirt-front, waist edge`; in a table `fittings.csv, cell B7, column “waist girth (in)”`. */

@@ -192,11 +192,11 @@ const fittingsCheck = (group: Command, io: Io, exited: Exited): void => {
     .command('check')
     .description('find values that cannot be, or hardly can be, as written, with the likely meaning')
     .argument('<table>', 'table of fittings: XLSX (FILE.xlsx#SHEET for one sheet), CSV, JSON or YAML')
-    .argument('[pattern]', 'pattern file, to look at the table with it in view');
+    .argument('[pattern...]', 'pattern files, to look at the rows that are for them with them in view');
   aboutThePattern(aboutTheBody(command));
   command.optionsGroup('What is shown:').option('--json', 'print the result as JSON');
-  command.action(async (table: string, pattern: string | undefined, options) => {
-    exited(await (await import('./commands/fittings.ts')).fittingsCheck(table, pattern, options, io));
+  command.action(async (table: string, patterns: string[], options) => {
+    exited(await (await import('./commands/fittings.ts')).fittingsCheck(table, patterns, options, io));
   });
 };
 

@@ -35,9 +35,9 @@ export const jobCodes: Record<string, CodeMeaning> = {
     means: 'Two places state the drafted-for measurement differently; one goes first.',
   },
   'job-fitting-other-pattern': { level: 'note', means: 'A fitting is for another pattern and was left out.' },
-  'job-fitting-other-size': {
-    level: 'warning',
-    means: 'A fitting names another size than the pattern was drafted for.',
+  'job-fitting-size-unsaid': {
+    level: 'note',
+    means: 'A fitting asks for a size, and the only file of its pattern does not say which size it is.',
   },
   'job-fitting-every-pattern': {
     level: 'note',
@@ -51,6 +51,14 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-fitting-size-undecided': {
     level: 'error',
     means: 'Which of several sizes is nearest to a wearer cannot be told.',
+  },
+  'job-sizes-unclear': {
+    level: 'error',
+    means: 'Several files are sizes of one pattern, and one of them says no size, or the same as another.',
+  },
+  'job-style-twice': {
+    level: 'note',
+    means: 'Files of one style are not told apart by a size, and each is a pattern by itself.',
   },
   'job-view-unknown': { level: 'error', means: 'The pattern has no view of that name.' },
   'job-view-piece-missing': { level: 'error', means: 'A piece that the view needs is not in the file.' },
@@ -78,6 +86,10 @@ export const jobCodes: Record<string, CodeMeaning> = {
   'job-run-under-way': { level: 'error', means: 'Another run is writing to the same folder.' },
   'job-output-no-folder': { level: 'error', means: 'A file stands where a folder is needed to write to.' },
   'job-output-failed': { level: 'error', means: 'A file could not be written.' },
+  'job-manifest-damaged': {
+    level: 'warning',
+    means: 'A line of a manifest cannot be read, and what it listed is not known any more.',
+  },
   'job-shard-missing': { level: 'error', means: 'A part of a run that was spread over machines is not there.' },
   'job-shards-mixed': {
     level: 'error',

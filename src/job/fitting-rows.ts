@@ -1,10 +1,8 @@
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { Fitting } from '../measurements/fittings.ts';
-import type { Pattern } from '../pattern/pattern.ts';
-import { meantBy, stylesOf } from './wardrobe.ts';
 
-/* Which rows of a table are for a pattern, and which findings are about a row. */
+/* Which findings are about a row. */
 
 /** What concerns a row; for one that is refused without a word of its own, what is wrong with the table's columns. */
 export const reasonsFor = (fitting: Fitting, findings: readonly Finding[]): Finding[] => {
@@ -30,7 +28,3 @@ export const patternUnknown = (where: Finding['where'], pattern: string, near: s
   message: `The fitting “${where.fitting}” is for a pattern “${pattern}”, and none of those given is called so.`,
   try: `Is “${near}” meant? Write it so in the column “pattern”, or give the pattern that is.`,
 });
-
-/** Whether a row is for this pattern: it names none, or one of the names that the pattern goes by. */
-export const isForPattern = ({ pattern: cell }: Fitting, pattern: Pattern): boolean =>
-  cell === undefined || meantBy(cell, stylesOf([pattern]), [pattern]).length > 0;

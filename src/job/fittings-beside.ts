@@ -10,25 +10,28 @@ import { list, shown } from './words.ts';
 const OTHER_SIZE = 0.15;
 const GIRTHS = ['bust girth', 'waist girth', 'hip girth'] as const;
 
-/** What only shows with the pattern in view. `findings` are those of the table itself. */
-export const besidePattern = (
-  fittings: readonly Fitting[],
-  pattern: Pattern,
-  file: string,
-  findings: readonly Finding[],
-): Finding[] => [
-  ...columnsBeside(fittings, pattern, file),
-  ...fittings
-    // A row in which something is to be put right first is not held against the pattern yet.
-    .filter(({ row }) => !findings.some((f) => f.where.row === row && f.level !== 'note'))
-    .flatMap((fitting) => {
-      const exchanged = exchangedBeside(fitting, pattern, file);
-      return exchanged.length > 0 ? exchanged : farFromDrafted(fitting, pattern, file);
-    }),
+/** A row, and the patterns that it is for. */
+export interface Beside {
+  readonly fitting: Fitting;
+  readonly patterns: readonly Pattern[];
+}
+
+/** What only shows with the patterns in view. `findings` are those of the table itself. */
+export const besidePatterns = (rows: readonly Beside[], file: string, findings: readonly Finding[]): Finding[] => [
+  ...columnsBeside(rows, file),
+  ...rows
+    // A row in which something is to be put right first is not held against its patterns yet.
+    .filter(({ fitting }) => !findings.some((f) => f.where.row === fitting.row && f.level !== 'note'))
+    .flatMap(({ fitting, patterns }) =>
+      patterns.flatMap((pattern) => {
+        const exchanged = exchangedBeside(fitting, pattern, file);
+        return exchanged.length > 0 ? exchanged : farFromDrafted(fitting, pattern, file);
+      }),
+    ),
 ];
 
 /** Bust and hip the other way round than on the body the pattern was drafted for. */
-const exchangedBeside = (fitting: Fitting, { draftedFor }: Pattern, file: string): Finding[] =>
+const exchangedBeside = (fitting: Fitting, { draftedFor, fileName }: Pattern, file: string): Finding[] =>
   LIKELY_EXCHANGED.flatMap(([first, second]): Finding[] => {
     const [a, b] = [fitting.measurements[first], fitting.measurements[second]];
     const [draftedA, draftedB] = [draftedFor[first], draftedFor[second]];
@@ -41,7 +44,7 @@ const exchangedBeside = (fitting: Fitting, { draftedFor }: Pattern, file: string
         code: 'job-fitting-exchanged',
         level: stands ? 'note' : 'warning',
         where: { file, row: fitting.row, cell: first, fitting: fitting.name },
-        message: `The ${first} is ${say(a)} and the ${second} ${say(b)}; on the body that the pattern was drafted for they are ${say(draftedA)} and ${say(draftedB)}, the other way round.`,
+        message: `The ${first} is ${say(a)} and the ${second} ${say(b)}; on the body that ${fileName} was drafted for they are ${say(draftedA)} and ${say(draftedB)}, the other way round.`,
         try: stands ? STANDS : `If the two were exchanged, put them right. ${OR_CHECKED}`,
       },
     ];
@@ -51,16 +54,23 @@ const STANDS = 'It is marked as checked, and taken as it stands.';
 const OR_CHECKED = "If it was measured so, write yes in the column 'checked'.";
 
 /** Measurements in the table that the pieces cannot use. */
-const columnsBeside = (fittings: readonly Fitting[], pattern: Pattern, file: string): Finding[] => {
-  const given = [...new Set(fittings.flatMap((f) => Object.keys(f.measurements)))];
-  const unused = given.filter((m) => m !== 'stature' && !canUse(pattern, m));
+const columnsBeside = (rows: readonly Beside[], file: string): Finding[] => {
+  const patternsOf = new Map<string, Set<Pattern>>();
+  for (const { fitting, patterns } of rows)
+    for (const name of Object.keys(fitting.measurements))
+      patternsOf.set(name, new Set([...(patternsOf.get(name) ?? []), ...patterns]));
+  const unused = [...patternsOf]
+    .filter(([name, own]) => name !== 'stature' && own.size > 0 && ![...own].some((pattern) => canUse(pattern, name)))
+    .map(([name]) => name);
   if (unused.length === 0) return [];
+  const all = [...new Set(rows.flatMap((r) => r.patterns))];
+  const who = all.length === 1 ? `${all[0]?.fileName} does not use` : 'None of the patterns uses';
   return [
     {
       code: 'job-fittings-unused',
       level: 'note',
       where: { file },
-      message: `${pattern.fileName} does not use: ${unused.join(', ')}. They are checked, and nothing is altered for them.`,
+      message: `${who}: ${unused.join(', ')}. They are checked, and nothing is altered for them.`,
       try: 'Nothing need be done. retrue fittings new writes a table with the measurements that it does use.',
     },
   ];
@@ -81,7 +91,7 @@ const farFromDrafted = (fitting: Fitting, pattern: Pattern, file: string): Findi
       code: 'job-fitting-far-from-pattern',
       level: stands ? 'note' : 'warning',
       where: { file, row: fitting.row, fitting: fitting.name },
-      message: `More than ${OTHER_SIZE * 100} % from what the pattern was drafted for: ${list(bodies)}.`,
+      message: `More than ${OTHER_SIZE * 100} % from what ${pattern.fileName} was drafted for: ${list(bodies)}.`,
       try: stands
         ? STANDS
         : "Check the numbers. If they are right, a pattern of a nearer size will serve better; write yes in the column 'checked' to use this one.",

@@ -5,20 +5,21 @@ import type { Fitting } from '../measurements/fittings.ts';
 import { readFittings } from '../measurements/fittings.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import type { DraftedOptions } from './drafted.ts';
-import { settleDraftedFor } from './drafted.ts';
 import type { Exit } from './exits.ts';
-import { isForPattern, patternUnknown, reasonsFor } from './fitting-rows.ts';
-import { besidePattern } from './fittings-beside.ts';
+import { reasonsFor } from './fitting-rows.ts';
+import { type Beside, besidePatterns } from './fittings-beside.ts';
+import { placed, type Wardrobe } from './order-places.ts';
+import { rowOf } from './order-rows.ts';
+import { once, settleSizes } from './orders.ts';
 import type { PatternFileOptions } from './patternfile.ts';
 import { readPatternFile } from './patternfile.ts';
 import { loadTable } from './table-file.ts';
-import { nearestPattern } from './wardrobe.ts';
 import { plural } from './words.ts';
 
 export interface CheckRequest extends PatternFileOptions, DraftedOptions {
   readonly table: string;
-  /** Pattern file, to look at the table with it in view. */
-  readonly pattern?: string | undefined;
+  /** Pattern files, to look at the rows that are for them with them in view. */
+  readonly patterns: readonly string[];
 }
 
 /** What became of one row. */
@@ -39,46 +40,70 @@ export interface CheckResult {
   readonly exit: Exit;
 }
 
-/** Looks for values that cannot be, or hardly can be, as written; alters and writes nothing. */
+/**
+ * Looks for values that cannot be, or hardly can be, as written, in every row; at a row that is for one of the patterns
+ * also with that in view. Alters and writes nothing.
+ */
 export const checkFittings = async (request: CheckRequest): Promise<CheckResult> => {
   const table = await loadTable(request.table);
   if ('code' in table) return nothing([table]);
   const { bytes, fileName, sheet } = table;
   const read = await readFittings(bytes, { fileName, sheet, alterationColumns: alterationColumns() });
-  const inView = request.pattern === undefined ? undefined : await readPatternFile(request.pattern, request);
-  if (inView && !inView.file) return nothing(inView.findings);
-  const drafted = inView?.file && (await settleDraftedFor(inView.file.pattern, request));
-  const pattern = inView?.file && drafted && { ...inView.file.pattern, draftedFor: drafted.draftedFor };
-  const own = pattern ? read.fittings.filter((f) => isForPattern(f, pattern)) : read.fittings;
-  const beside = [
-    ...(pattern ? besidePattern(own, pattern, fileName, read.findings) : []),
-    ...(drafted?.findings ?? []),
-  ];
-  const fittings = own.map((f) => checked(f, [...read.findings, ...beside]));
-  const told = fittings.flatMap((f) => f.findings);
-  // Of a row that is for another pattern nothing is said.
-  const away = new Set(read.fittings.filter((f) => !own.includes(f)).map((f) => f.name));
-  const unknown = pattern ? misnamed(read.fittings, own, pattern, fileName) : [];
-  const findings = [...read.findings, ...beside, ...unknown].filter(
-    (f) => !told.includes(f) && (unknown.includes(f) || f.where.fitting === undefined || !away.has(f.where.fitting)),
-  );
+  const inView = await readAll(request);
+  if (inView.patterns.length < request.patterns.length) return nothing(inView.findings);
+  const wardrobe = await wardrobeFor(inView.patterns, read.fittings, request);
+  // Files of which it is not clear which are sizes of one are told, and no row is held against them.
+  const usable = wardrobe.patterns.length > 0 && !wardrobe.findings.some((f) => f.code === 'job-sizes-unclear');
+  const rows = usable ? read.fittings.map((f) => besides(f, wardrobe, read.findings, fileName)) : [];
+  const beside = [...besidePatterns(rows, fileName, read.findings), ...rows.flatMap((r) => r.findings)];
+  const fittings = read.fittings.map((f) => checked(f, [...read.findings, ...beside]));
+  const told = new Set(fittings.flatMap((f) => f.findings));
+  const all = [...read.findings, ...beside, ...once([...inView.findings, ...wardrobe.findings])];
+  const findings = all.filter((f) => !told.has(f));
   if (read.fittings.length === 0) return nothing(findings);
   const open = [...told, ...findings].some((f) => f.level !== 'note');
-  return {
-    fittings,
-    findings,
-    text: summary(fittings, read.fittings.length - own.length - unknown.length, fileName),
-    exit: open ? 1 : 0,
-  };
+  const away = rows.filter((r) => r.elsewhere).length;
+  return { fittings, findings, text: summary(fittings, away, fileName), exit: open ? 1 : 0 };
 };
 
-/** Rows for no pattern of that name, where the one in view has a name like it. */
-const misnamed = (all: readonly Fitting[], own: readonly Fitting[], pattern: Pattern, file: string): Finding[] =>
-  all.flatMap((f) => {
-    if (f.pattern === undefined || own.includes(f)) return [];
-    const near = nearestPattern(f.pattern, [pattern]);
-    return near === undefined ? [] : [patternUnknown({ file, row: f.row, fitting: f.name }, f.pattern, near)];
-  });
+/** All patterns that can be read; what was found of one that can goes to whoever surveys it. */
+const readAll = async (request: CheckRequest): Promise<Pick<Wardrobe, 'patterns'> & { findings: Finding[] }> => {
+  const patterns: Pattern[] = [];
+  const findings: Finding[] = [];
+  for (const path of request.patterns) {
+    const { file, findings: found } = await readPatternFile(path, request);
+    if (file) patterns.push(file.pattern);
+    else findings.push(...found);
+  }
+  return { patterns, findings };
+};
+
+const wardrobeFor = async (patterns: readonly Pattern[], fittings: readonly Fitting[], request: CheckRequest) => ({
+  ...(await settleSizes(patterns, request)),
+  named: fittings.some((f) => f.pattern !== undefined),
+  size: request.size,
+});
+
+interface Placed extends Beside {
+  readonly findings: readonly Finding[];
+  /** Whether it is for a pattern that was not given. */
+  readonly elsewhere: boolean;
+}
+
+/** A row with the patterns that it is for, each in its size, and why it has none where that is a mistake. */
+const besides = (fitting: Fitting, wardrobe: Wardrobe, findings: readonly Finding[], file: string): Placed => {
+  const row = rowOf(fitting, findings, file);
+  const { orders } = placed(row, wardrobe);
+  // The size it needs cannot be told while something is to be put right first.
+  const isOpen = row.order.refused;
+  const own = once(orders.flatMap((o) => o.findings.filter((f) => !row.order.findings.includes(f)))).filter(
+    (f) => !(isOpen && f.code === 'job-fitting-size-undecided'),
+  );
+  const patterns = orders.flatMap(({ pattern, refused }) =>
+    pattern === undefined || (refused && !row.order.refused) ? [] : [wardrobe.patterns[pattern] as Pattern],
+  );
+  return { fitting, patterns, findings: own, elsewhere: orders.length === 0 };
+};
 
 const nothing = (findings: readonly Finding[]): CheckResult => ({ fittings: [], findings, text: '', exit: 2 });
 
@@ -97,6 +122,8 @@ const summary = (fittings: readonly CheckedFitting[], away: number, file: string
     ...(count('refused') > 0 ? [`${count('refused')} that would be refused`] : []),
   ];
   const others =
-    away === 0 ? '' : ` ${plural(away, 'fitting is', 'fittings are')} for other patterns, and not looked at.`;
+    away === 0
+      ? ''
+      : ` ${plural(away, 'fitting is for another pattern', 'fittings are for other patterns')}, and ${away === 1 ? 'was' : 'were'} looked at without.`;
   return `${file}: ${plural(fittings.length, 'fitting')}: ${parts.join(', ')}.${others}\n`;
 };

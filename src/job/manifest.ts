@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { posix } from 'node:path';
+import type { Finding } from '../finding.ts';
 import type { Status } from './ledger.ts';
 import type { Asked } from './run-asked.ts';
 
@@ -37,6 +38,8 @@ export interface ManifestTable {
   readonly file: string;
   /** SHA-256 over the names of fittings and patterns, in order. */
   readonly rows: string;
+  /** How many of its rows the run left out, being for patterns it was not given; an earlier version did not count. */
+  readonly elsewhere?: number;
 }
 
 export interface ListedFile {
@@ -57,7 +60,25 @@ export const keyOf = (order: Placed): string => order.folder ?? `${calledOf(orde
 export const calledOf = ({ fitting, pattern }: Pick<ManifestLine, 'fitting' | 'pattern'>): string =>
   `\n${fitting}\n${pattern ?? ''}`;
 
-/** Reads a manifest; none is an empty one. A line that a killed run left broken says nothing. */
+/**
+ * Lines of a manifest that cannot be read, and so tell nothing of the files they listed. The last, where a killed run left
+ * it without its end, is none: its fitting is done again.
+ */
+export const damagedIn = async (path: string): Promise<Finding[]> => {
+  const text = await readFile(path, 'utf8').catch(() => '');
+  const whole = text.split('\n').slice(0, -1);
+  return whole.flatMap((line, i) => (line.trim() === '' || parsed(line) ? [] : [damaged(path, i + 1, line)]));
+};
+
+const damaged = (file: string, line: number, excerpt: string): Finding => ({
+  code: 'job-manifest-damaged',
+  level: 'warning',
+  where: { file, line, excerpt },
+  message: `Line ${line} of the manifest cannot be read, so that nothing is known of the fitting it was about, nor which files are its own.`,
+  try: 'Put the line back from a copy. Else look whose folder it names, move that away, and run again with --resume.',
+});
+
+/** Reads a manifest; none is an empty one. A line that is broken says nothing (see `damagedIn`). */
 export const readManifest = async (path: string): Promise<Manifest> => {
   const text = await readFile(path, 'utf8').catch(() => '');
   const lines = text.split('\n').flatMap((line) => parsed(line) ?? []);

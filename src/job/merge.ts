@@ -5,6 +5,7 @@ import { hasErrors } from '../finding.ts';
 import { sha256 } from './digest.ts';
 import type { Exit } from './exits.ts';
 import {
+  damagedIn,
   keyOf,
   type ListedFile,
   type Manifest,
@@ -27,6 +28,8 @@ export interface Merged {
   readonly done: number;
   readonly refused: number;
   readonly failed: number;
+  /** How many rows of the table were left out, being for patterns that were not given. */
+  readonly elsewhere: number;
 }
 
 export interface MergeResult {
@@ -58,6 +61,7 @@ export const merge = async (out: string): Promise<MergeResult> => {
     ...shardsMissing(parts, of),
     ...incomplete(lines),
     ...unlike(asked),
+    ...(await damagedInAll([...shards.map((s) => s.name), manifestName(undefined)], out)),
     ...(await filesAmiss(lines, out)),
   ];
   if (hasErrors(findings)) return { findings, exit: 1 };
@@ -69,7 +73,7 @@ export const merge = async (out: string): Promise<MergeResult> => {
   const unlisted = report ? await writeIndex(out, report) : [];
   const counts = countsOf(lines);
   return {
-    merged: { shards: of, ...counts },
+    merged: { shards: of, ...counts, elsewhere: lines[0]?.table?.elsewhere ?? 0 },
     findings: [...findings, ...leftFinding(newlyLeft, out), ...unlisted],
     exit: counts.refused + counts.failed + unlisted.length > 0 ? 1 : 0,
   };
@@ -115,6 +119,9 @@ const shardsIn = async (out: string): Promise<ShardFile[]> => {
     found.map(async (shard) => ({ ...shard, lines: [...(await readManifest(join(out, shard.name))).values()] })),
   );
 };
+
+const damagedInAll = async (names: readonly string[], out: string): Promise<Finding[]> =>
+  (await Promise.all(names.map((name) => damagedIn(join(out, name))))).flat();
 
 const shardsMissing = (shards: readonly Omit<ShardFile, 'name'>[], of: number): Finding[] =>
   Array.from({ length: of }, (_, i) => i + 1)

@@ -1,5 +1,5 @@
 import type { Finding } from '../finding.ts';
-import { plainWords } from '../measurements/words.ts';
+import { sizeKey } from '../measurements/size-name.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { patternUnknown } from './fitting-rows.ts';
 import type { Row } from './order-rows.ts';
@@ -32,16 +32,19 @@ export const placed = (row: Row, wardrobe: Wardrobe): { orders: readonly Order[]
   return { orders: [refused(row.order, patternUnknown(whereOf(row), row.pattern, near))], findings: [] };
 };
 
+/** One that asks for a size that is not there, or cannot be told, is for none of the files. */
 const inSize = (row: Row, style: Style, wardrobe: Wardrobe): Order => {
   const { order } = row;
   const [only] = style.files as readonly [number];
   if (style.files.length === 1) {
-    const told = otherSize(row, wardrobe.patterns[only] as Pattern);
-    return { ...order, pattern: only, findings: [...order.findings, ...told] };
+    const pattern = wardrobe.patterns[only] as Pattern;
+    if (row.size === undefined || sizeKey(row.size) === sizeKey(pattern.size)) return { ...order, pattern: only };
+    if (pattern.size !== '') return refused(order, sizeMissing(row, row.size, [{ file: only, pattern }]));
+    return { ...order, pattern: only, findings: [...order.findings, sizeUnsaid(row, row.size, pattern)] };
   }
   const sizes = style.files.map((file): SizeAtHand => ({ file, pattern: wardrobe.patterns[file] as Pattern }));
   const chosen = sizeFor(row, sizes, wardrobe.size);
-  if ('code' in chosen) return refused({ ...order, pattern: only }, chosen);
+  if ('code' in chosen) return refused(order, chosen);
   return { ...order, pattern: chosen.file, sizing: chosen.sizing };
 };
 
@@ -85,8 +88,11 @@ const sizeMissing = (row: Row, asked: string, sizes: readonly SizeAtHand[]): Fin
   code: 'job-fitting-size-missing',
   level: 'error',
   where: { ...whereOf(row), cell: 'size' },
-  message: `Size ${asked} is asked for; the pattern is at hand in ${sizesOf(sizes)}.`,
-  try: 'Name one of these, or take the size out of the row: then the nearest is chosen.',
+  message: `Size “${asked}” is asked for; the pattern is at hand in ${sizesOf(sizes)} (${list(sizes.map((s) => s.pattern.fileName))}).`,
+  try:
+    sizes.length > 1
+      ? 'Name one of these, or take the size out of the row: then the nearest is chosen.'
+      : 'Give the file of that size too. If the row is for this one, take the size out of it.',
 });
 
 const sizeUndecided = (row: Row, sizes: readonly SizeAtHand[]): Finding => ({
@@ -97,15 +103,10 @@ const sizeUndecided = (row: Row, sizes: readonly SizeAtHand[]): Finding => ({
   try: 'Write the size in the column “size”; or give the measurement, and “drafted for” of every size (pattern sheets, or --chart).',
 });
 
-const otherSize = (row: Row, pattern: Pattern): Finding[] => {
-  if (row.size === undefined || pattern.size === '' || plainWords(row.size) === plainWords(pattern.size)) return [];
-  return [
-    {
-      code: 'job-fitting-other-size',
-      level: 'warning',
-      where: whereOf(row),
-      message: `The fitting asks for size ${row.size}; the pattern is drafted for size ${pattern.size}.`,
-      try: `If the pattern file is the right one, take the size out of the table; else give the file of size ${row.size} too.`,
-    },
-  ];
-};
+const sizeUnsaid = (row: Row, asked: string, { fileName }: Pattern): Finding => ({
+  code: 'job-fitting-size-unsaid',
+  level: 'note',
+  where: { ...whereOf(row), cell: 'size' },
+  message: `Size “${asked}” is asked for, and nothing says which size ${fileName} is. It was taken.`,
+  try: 'Write its size in its pattern sheet (“size: 12”); then a row for another is refused.',
+});

@@ -34,25 +34,16 @@ export const readRows = async (options: OrderOptions): Promise<ReadRows> => {
   if ('code' in table) return { rows: [], findings: [table] };
   const { bytes, fileName, sheet } = table;
   const { fittings, findings } = await readFittings(bytes, { fileName, sheet, alterationColumns: alterationColumns() });
-  const rows = fittings.map((f): Row => {
-    const { pattern, size, row } = f;
-    return { order: orderOf(f, findings), pattern, size, row, file: fileName };
-  });
+  const rows = fittings.map((f) => rowOf(f, findings, fileName));
   const general = findings.filter((f) => !rows.some((r) => r.order.findings.includes(f)));
-  return { rows: oneForEachName(rows), findings: general };
+  return { rows, findings: general };
 };
 
-/** Rows of one name are refused together, and one record of that, with what is wrong in all of them, is enough. */
-const oneForEachName = (rows: readonly Row[]): Row[] => {
-  const byName = new Map<string, Row[]>();
-  for (const row of rows) byName.set(keyOf(row), [...(byName.get(keyOf(row)) ?? []), row]);
-  return [...byName.values()].map(([first, ...others]): Row => {
-    const { order } = first as Row;
-    const findings = [...new Set([order, ...others.map((o) => o.order)].flatMap((o) => o.findings))];
-    return { ...(first as Row), order: { ...order, findings } };
-  });
+/** A row as it was read, with what was found of it. */
+export const rowOf = (fitting: Fitting, findings: readonly Finding[], file: string): Row => {
+  const { pattern, size, row } = fitting;
+  return { order: orderOf(fitting, findings), pattern, size, row, file };
 };
-const keyOf = ({ order, pattern }: Row): string => `${order.needs.fitting.toLowerCase()}\n${pattern ?? ''}`;
 
 const oneWearer = (list: string, fitting: string): ReadRows => {
   const read = parseAssignments(list, { source: '--wearer', alterationColumns: alterationColumns() });

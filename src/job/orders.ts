@@ -6,10 +6,10 @@ import type { DraftedOptions } from './drafted.ts';
 import { settleDraftedFor } from './drafted.ts';
 import { readEase } from './ease.ts';
 import { optionUnknown } from './option-unknown.ts';
-import { placed } from './order-places.ts';
+import { placed, type Wardrobe } from './order-places.ts';
 import { readRows } from './order-rows.ts';
 import type { Sizing } from './sizing.ts';
-import { stylesOf } from './wardrobe.ts';
+import { sizesUnclear, stylesOf } from './wardrobe.ts';
 
 /** One wearer's order: what is asked of one pattern, and how to show it. */
 export interface Order {
@@ -45,6 +45,8 @@ export interface Orders {
   /** The patterns with the drafted-for measurements as settled. */
   readonly patterns: readonly Pattern[];
   readonly findings: readonly Finding[];
+  /** How many rows were left out, being for patterns that were not given. */
+  readonly elsewhere: number;
   /** Whether the findings let the orders that can be read go on. */
   readonly usable: boolean;
 }
@@ -52,18 +54,9 @@ export interface Orders {
 /** Gathers who the patterns are to be altered for and which bodies they were drafted for. */
 export const settleOrders = async (patterns: readonly Pattern[], options: OrderOptions): Promise<Orders> => {
   const show = shownIn(options.show);
-  const styles = stylesOf(patterns);
   const read = await readRows(options);
-  const inSizes = (i: number): boolean => styles.some((s) => s.files.length > 1 && s.files.includes(i));
-  const general: Finding[] = typeof show === 'object' ? [show] : [];
-  if (options.drafted !== undefined && patterns.some((_, i) => inSizes(i))) general.push(oneBodyForSizes);
-  const drafted: Pattern[] = [];
-  for (const [i, pattern] of patterns.entries()) {
-    // Of a pattern in several sizes each has its own row of the chart; --size then says which to alter.
-    const settled = await settleDraftedFor(pattern, inSizes(i) ? { ...options, size: undefined } : options);
-    general.push(...settled.findings);
-    drafted.push({ ...pattern, draftedFor: settled.draftedFor });
-  }
+  const { styles, patterns: drafted, findings } = await settleSizes(patterns, options);
+  const general: Finding[] = [...(typeof show === 'object' ? [show] : []), ...findings];
   const eased = patterns.map((pattern) => readEase(options.ease, pattern));
   general.push(...eased.flatMap((e) => e.findings));
   const rows = read.rows.map((r) => (typeof show === 'string' ? { ...r, order: { ...r.order, show } } : r));
@@ -78,9 +71,29 @@ export const settleOrders = async (patterns: readonly Pattern[], options: OrderO
   return {
     orders,
     patterns: drafted,
+    elsewhere: meant.filter((m) => m.orders.length === 0).length,
     findings: once([...general, ...read.findings, ...others]),
     usable: orders.length > 0 && !hasErrors(general),
   };
+};
+
+/** Which files are sizes of one pattern, and the body that each was drafted for. */
+export const settleSizes = async (
+  patterns: readonly Pattern[],
+  options: DraftedOptions,
+): Promise<Pick<Wardrobe, 'patterns' | 'styles'> & { readonly findings: readonly Finding[] }> => {
+  const styles = stylesOf(patterns);
+  const inSizes = (i: number): boolean => styles.some((s) => s.files.length > 1 && s.files.includes(i));
+  const findings = sizesUnclear(patterns);
+  if (options.drafted !== undefined && patterns.some((_, i) => inSizes(i))) findings.push(oneBodyForSizes);
+  const drafted: Pattern[] = [];
+  for (const [i, pattern] of patterns.entries()) {
+    // Of a pattern in several sizes each has its own row of the chart; --size then says which to alter.
+    const settled = await settleDraftedFor(pattern, inSizes(i) ? { ...options, size: undefined } : options);
+    findings.push(...settled.findings);
+    drafted.push({ ...pattern, draftedFor: settled.draftedFor });
+  }
+  return { patterns: drafted, styles, findings };
 };
 
 /** Patterns of which it must be known whom they were drafted for, and is not. */
@@ -102,7 +115,7 @@ const withEase = (order: Order, ease: Readonly<Record<string, number>>): Order =
 };
 
 /** What was found of each pattern alike is told once. */
-const once = (findings: readonly Finding[]): Finding[] => {
+export const once = (findings: readonly Finding[]): Finding[] => {
   const told = new Set<string>();
   return findings.filter((f) => {
     const key = JSON.stringify(f);

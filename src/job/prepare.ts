@@ -37,7 +37,12 @@ export interface Prepared {
 
 export interface Preparation {
   /** Absent when nothing can be done; then there is an error among the findings. */
-  readonly ready?: { readonly patterns: readonly Prepared[]; readonly orders: readonly Order[] };
+  readonly ready?: {
+    readonly patterns: readonly Prepared[];
+    readonly orders: readonly Order[];
+    /** How many rows are for patterns that were not given. */
+    readonly elsewhere: number;
+  };
   readonly findings: readonly Finding[];
 }
 
@@ -80,7 +85,8 @@ export const prepare = async (request: FittingRequest): Promise<Preparation> => 
     };
     return { setup, bench: await benchOn(file, setup) };
   });
-  return { ready: { patterns: await Promise.all(patterns), orders: settled.orders }, findings };
+  const { orders, elsewhere } = settled;
+  return { ready: { patterns: await Promise.all(patterns), orders, elsewhere }, findings };
 };
 
 const filesOf = (file: PatternFile, files: ReadonlyMap<string, Uint8Array>): ReadonlyMap<string, Uint8Array> =>

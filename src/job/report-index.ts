@@ -13,10 +13,12 @@ import {
 import type { ListContent } from '../report/list-content.ts';
 import { jobCodes } from './codes.ts';
 import { type Ledger, type LedgerPiece, madeAt, type Status } from './ledger.ts';
+import type { ManifestTable } from './manifest.ts';
 import { madeBy, toLookAt } from './report-fitting.ts';
 import { headed, linkTo } from './report-parts.ts';
 import { ledgerIn } from './run-files.ts';
 import { exists } from './store.ts';
+import { leftOut } from './summary.ts';
 import { version } from './version.ts';
 import { plural } from './words.ts';
 
@@ -34,6 +36,8 @@ export interface Listed {
   readonly asked?: boolean;
   /** Codes of the findings that refused it. */
   readonly reasons?: readonly string[];
+  /** The table that it stands in. */
+  readonly table?: ManifestTable | null;
 }
 
 /** @param out folder of the run; `page` the name of a fitting's page, which the list links to */
@@ -56,6 +60,7 @@ export const indexContent = (out: string, lines: Iterable<Listed>, page: string)
     },
     lead: [
       `${plural(all.length, 'fitting')}${wrong === 0 ? '' : `; ${plural(wrong, 'calls', 'call')} for another look`}.`,
+      ...elsewhereIn(all),
     ],
     list: { id: 'fittings', heading: 'In the order of the table', caption: 'Fittings' },
     columns: [
@@ -71,6 +76,14 @@ export const indexContent = (out: string, lines: Iterable<Listed>, page: string)
     after: () => [...totalsSection(cut), ...leftSection(left)],
     foot: [madeBy({ program: { name: 'retrue', version }, ...madeAt() })],
   };
+};
+
+/** Rows that each run left out, which have no line of their own. */
+const elsewhereIn = (lines: readonly Listed[]): string[] => {
+  const runs = new Map(lines.flatMap(({ table }) => (table ? [[table.rows, table] as const] : [])));
+  return [...runs.values()].flatMap(({ file, elsewhere = 0 }) =>
+    elsewhere > 0 ? [`Of ${file} ${leftOut(elsewhere)}.`] : [],
+  );
 };
 
 /** What earlier runs did of a table that no longer asks for it. It is not counted. */

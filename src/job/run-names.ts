@@ -31,8 +31,20 @@ export const readTemplate = (text: string | undefined, styles: number): NameTemp
   const rest = template.replace(/\{[^{}]*\}/g, '');
   if (unknown !== undefined) return fieldUnknown(template, unknown);
   if (fields.length === 0 || /[{}]/.test(rest)) return notATemplate(template);
+  if (leadsOut(template)) return outside(template);
   return { text: template, folders: template.split('/').filter((part) => part.trim() !== '') };
 };
+
+/** Folders are named within the run's own; a path that begins elsewhere or goes up would have to be bent. */
+const leadsOut = (template: string): boolean =>
+  /^([/\\]|[a-z]:)/i.test(template) || template.split(/[/\\]/).some((part) => /^\s*\.{1,2}\s*$/.test(part));
+
+const outside = (template: string): Finding =>
+  optionUnknown(
+    `--names “${template}” leads out of the folder of the run.`,
+    "Name folders within it, such as '{wearer}/{pattern}'; the folder of the run itself is named with --out.",
+    { excerpt: template },
+  );
 
 /** The folder of an order within the run's folder, with `/` on every system. */
 export const folderOf = (template: NameTemplate, order: Order, patterns: readonly Pattern[]): string =>

@@ -10,6 +10,8 @@ export interface RunResult {
   readonly kept: number;
   /** How many were not begun, since the run stopped at the first that was refused or failed. */
   readonly left: number;
+  /** How many rows of the table were left out, being for patterns that were not given. */
+  readonly elsewhere: number;
   /** What the program itself failed on. */
   readonly faults: readonly unknown[];
 }
@@ -25,7 +27,7 @@ export interface Tally {
   readonly result: (unlisted: boolean) => RunResult;
 }
 
-export const newTally = (of: number): Tally => {
+export const newTally = (of: number, elsewhere: number): Tally => {
   const counts = { done: 0, refused: 0, failed: 0, kept: 0 };
   const faults: unknown[] = [];
   const ended = (): number => counts.done + counts.refused + counts.failed;
@@ -42,7 +44,7 @@ export const newTally = (of: number): Tally => {
     result: (unlisted) => {
       const wrong = isAmiss() || unlisted || ended() < of;
       const exit: Exit = faults.length > 0 ? 3 : wrong ? 1 : 0;
-      return { exit, ...counts, left: of - ended(), faults };
+      return { exit, ...counts, left: of - ended(), elsewhere, faults };
     },
   };
 };

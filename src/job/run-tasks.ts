@@ -4,7 +4,7 @@ import { sha256Of } from './digest.ts';
 import type { Bench } from './fitting.ts';
 import type { ManifestTable } from './manifest.ts';
 import type { Order } from './orders.ts';
-import type { Prepared } from './prepare.ts';
+import type { Preparation } from './prepare.ts';
 import { type Asked, askedOf } from './run-asked.ts';
 import { fileNames } from './run-files.ts';
 import { collisions, folderOf, type NameTemplate } from './run-names.ts';
@@ -34,10 +34,11 @@ export interface Task {
   readonly refusals: readonly Finding[];
 }
 
+type Ready = NonNullable<Preparation['ready']>;
+
 /** The orders of a run in the order of the table. */
 export const tasksFor = (
-  orders: readonly Order[],
-  patterns: readonly Prepared[],
+  { orders, patterns, elsewhere }: Ready,
   template: NameTemplate,
   request: AlterRequest,
 ): readonly Task[] => {
@@ -48,7 +49,7 @@ export const tasksFor = (
   const benchOf = ({ pattern }: Order): Bench | undefined =>
     pattern === undefined ? undefined : patterns[pattern]?.bench;
   const rows = sha256Of(orders.map((order) => [order.needs.fitting, benchOf(order)?.file.fileName]));
-  const table = request.fittings === undefined ? null : { file: basename(request.fittings), rows };
+  const table = request.fittings === undefined ? null : { file: basename(request.fittings), rows, elsewhere };
   return orders.map((order, i): Task => {
     const bench = benchOf(order);
     const collision = met.get(order);
@@ -64,7 +65,7 @@ export const tasksFor = (
       options: bench ? optionsHash(bench, order) : '',
       settings: askedOf(request, template.text, patterns[0]?.bench.report, bench),
       version,
-      refusals: collision ? [collision] : bench ? [] : order.findings,
+      refusals: collision ? [collision, ...order.findings] : bench ? [] : order.findings,
     };
   });
 };

@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { ManifestLine } from './manifest.ts';
-import { readManifest } from './manifest.ts';
+import { damagedIn, readManifest } from './manifest.ts';
 import type { Prepared } from './prepare.ts';
 import { prepare } from './prepare.ts';
 import type { ReportAsked } from './report.ts';
@@ -35,7 +35,7 @@ export interface RunEvents {
   readonly onProgress?: (ended: number, of: number, kept: number) => void;
 }
 
-const NOTHING: RunResult = { exit: 2, done: 0, refused: 0, failed: 0, kept: 0, left: 0, faults: [] };
+const NOTHING: RunResult = { exit: 2, done: 0, refused: 0, failed: 0, kept: 0, left: 0, elsewhere: 0, faults: [] };
 
 /** The main job: patterns for one wearer or a thousand, written to a folder for each fitting. */
 export const alter = async (request: AlterRequest, events: RunEvents): Promise<RunResult> => {
@@ -47,12 +47,12 @@ export const alter = async (request: AlterRequest, events: RunEvents): Promise<R
   events.onFindings(unsettled);
   if (!settings) return NOTHING;
   // Folders that meet are found over the whole table, also where only a part of it is done here.
-  const whole = tasksFor(ready.orders, ready.patterns, settings.template, request);
+  const whole = tasksFor(ready, settings.template, request);
   const tasks = whole.filter((task) => isInShard(task.place, settings.shard));
   const blocked = await whatBlocks(request, settings, ready.patterns, tasks);
   events.onFindings(blocked);
   if (hasErrors(blocked)) return NOTHING;
-  const run = { request, settings, patterns: ready.patterns, whole, tasks };
+  const run = { request, settings, patterns: ready.patterns, elsewhere: ready.elsewhere, whole, tasks };
   if (request.dryRun) return runAll(run, undefined, events);
   try {
     const lock = await lockFor(settings.manifest);
@@ -91,6 +91,7 @@ const whatBlocks = async (
   const mayReplace = request.force || request.resume === true || request.retryFailed === true;
   return [
     ...(await refuseNoFolder(request.out)),
+    ...(await damagedIn(manifest)),
     ...(await refuseToOverwrite([...outputs, manifest], inputs, true)),
     ...(mayReplace ? [] : (await refuseToOverwrite(outputs, [], false)).map(orResume)),
     ...(request.force || shard || !report ? [] : await indexOfOthers(request.out, report)),
@@ -116,6 +117,8 @@ interface Ready {
   /** All that the table asks for, and what of it is done here. */
   readonly whole: readonly Task[];
   readonly tasks: readonly Task[];
+  /** How many rows are for patterns that were not given. */
+  readonly elsewhere: number;
 }
 
 const standing = ({ order, folder, pattern, place, table }: Task) => ({
@@ -124,7 +127,7 @@ const standing = ({ order, folder, pattern, place, table }: Task) => ({
 });
 
 const runAll = async (
-  { request, settings, patterns, whole, tasks }: Ready,
+  { request, settings, patterns, elsewhere, whole, tasks }: Ready,
   journal: Journal | undefined,
   events: RunEvents,
 ): Promise<RunResult> => {
@@ -139,7 +142,7 @@ const runAll = async (
   // Those of a part of the run, since what was its own may by now be another part's.
   const gone = [...leftOver(own, here, taking), ...leftBefore(own, here)];
   const shop: Shop = { out, patterns, pool, manifest, journal, resuming };
-  const tally = newTally(tasks.length);
+  const tally = newTally(tasks.length, elsewhere);
   const start = async (task: Task): Promise<Ended> => {
     const end = await endTask(task, shop);
     tally.count(end);

@@ -1,6 +1,6 @@
 import type { LengthShown } from '../alterations/contract.ts';
+import { sizeKey } from '../measurements/size-name.ts';
 import { MM_PER_INCH } from '../measurements/units.ts';
-import { plainWords } from '../measurements/words.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { shown } from './words.ts';
 
@@ -26,7 +26,7 @@ export interface Chosen {
 
 /** The size of that name. */
 export const sizeAsked = (size: string, by: 'table' | 'option', sizes: readonly SizeAtHand[]): Chosen | undefined => {
-  const found = sizes.find((s) => plainWords(s.pattern.size) === plainWords(size));
+  const found = sizes.find((s) => sizeKey(s.pattern.size) === sizeKey(size));
   const says = by === 'table' ? 'The table asks for it.' : '--size asks for it.';
   return found && { file: found.file, sizing: { size: found.pattern.size, by, reason: says } };
 };

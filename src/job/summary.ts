@@ -171,10 +171,15 @@ export interface RunCounts {
   readonly failed: number;
   readonly kept: number;
   readonly left: number;
+  readonly elsewhere: number;
 }
 
 /** The line that ends a run. */
-export const runLine = ({ done, refused, failed, kept, left }: RunCounts, out: string, dry = false): string => {
+export const runLine = (
+  { done, refused, failed, kept, left, elsewhere }: RunCounts,
+  out: string,
+  dry = false,
+): string => {
   const parts = [
     `${done} ${dry ? 'can be done' : 'done'}`,
     ...(refused > 0 ? [`${refused} refused`] : []),
@@ -183,6 +188,13 @@ export const runLine = ({ done, refused, failed, kept, left }: RunCounts, out: s
   const again = kept > 0 && refused + failed > 0 ? ' (--retry-failed does again what was refused or failed)' : '';
   const earlier = kept > 0 ? `; ${kept} of them by an earlier run, and kept as they were${again}` : '';
   const stopped = left > 0 ? ` Stopped there: ${left} not begun; --retry-failed goes on.` : '';
+  const others = elsewhere > 0 ? ` ${leftOut(elsewhere)}.` : '';
   const where = dry ? 'Nothing was written.' : `Everything is in ${out}.`;
-  return `${parts.join(', ')}${earlier}.${stopped} ${where}`;
+  return `${parts.join(', ')}${earlier}.${stopped}${others} ${where}`;
 };
+
+/** `2 rows are for patterns that were not given, and were left out` */
+export const leftOut = (rows: number): string =>
+  rows === 1
+    ? '1 row is for a pattern that was not given, and was left out'
+    : `${rows} rows are for patterns that were not given, and were left out`;

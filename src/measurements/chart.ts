@@ -3,7 +3,8 @@ import { isTextHeading, knowsHeading, readColumns, readRow, unreadCells } from '
 import { NOTES } from './notes.ts';
 import { checkBody } from './plausible.ts';
 import { readTable } from './read-table.ts';
-import { nearestWord, plainWords } from './words.ts';
+import { sizeKey } from './size-name.ts';
+import { nearestWord } from './words.ts';
 
 /** A size chart: the body measurements a pattern is drafted for, a row to a size. */
 export interface SizeChart {
@@ -53,8 +54,8 @@ export const readChart = async (
     const size = values.texts.size ?? '';
     const inRow = [...values.findings, ...checkBody({ ...values, where: (m) => values.places[m] ?? where })];
     if (size === '') inRow.push({ ...nameless, where: { ...where, cell: 'size' } });
-    else if (seen.has(plainWords(size))) inRow.push(sizeTwice(size, { ...where, cell: 'size', excerpt: size }));
-    seen.add(plainWords(size));
+    else if (seen.has(sizeKey(size))) inRow.push(sizeTwice(size, { ...where, cell: 'size', excerpt: size }));
+    seen.add(sizeKey(size));
     findings.push(...inRow);
     const bad =
       rowsInError.has(row.row) || unreadCells(row, columns).length > 0 || inRow.some((f) => f.level === 'error');
@@ -80,7 +81,7 @@ const sizeTwice = (size: string, where: Finding['where']): Finding => ({
 
 /** The row of a size, or the finding that says which sizes there are. */
 export const sizeCalled = (chart: SizeChart, size: string): SizeRow | Finding => {
-  const found = chart.sizes.find((row) => plainWords(row.size) === plainWords(size));
+  const found = chart.sizes.find((row) => sizeKey(row.size) === sizeKey(size));
   if (found !== undefined) return found;
   const sizes = chart.sizes.map((row) => row.size);
   const near = nearestWord(size, sizes);

@@ -78,6 +78,10 @@ export const measureCodes: Record<string, CodeMeaning> = {
     level: 'warning',
     means: 'In most rows two measurements look as if they stood in the column of each other.',
   },
+  'measure-row-unit': {
+    level: 'warning',
+    means: 'A whole row seems to be in another unit than its headings say; an error where no adult measures so.',
+  },
   'measure-column-unit': {
     level: 'warning',
     means: 'A whole column seems to be in another unit than its heading says.',

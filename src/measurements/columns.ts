@@ -5,7 +5,7 @@ import { cellAddress } from './grid.ts';
 import { partedHeading } from './heading.ts';
 import { type AlterationColumn, isFinding, keyOf, type Meaning, meaningOf, readValue, unknownName } from './names.ts';
 import type { Table, TableRow } from './table.ts';
-import { type LengthUnit, unitCalled } from './units.ts';
+import { isInMetres, type LengthUnit, unitCalled } from './units.ts';
 import { plainWords } from './words.ts';
 
 /** What a column of a table holds: text to pass on, or lengths. */
@@ -142,7 +142,8 @@ export const readRow = (row: TableRow, columns: readonly Column[], where: Where,
       continue;
     }
     findings.push(...unusualFraction(cell, heading, at));
-    if (unit !== undefined && value.unitWritten && value.unit !== unit) findings.push(unitDiffers(cell, column, at));
+    if (unit !== undefined && value.unitWritten && isOtherUnit(cell, value.unit, column))
+      findings.push(unitDiffers(cell, column, at));
     const key = keyOf(meaning);
     if (key in { measurement: measurements, ease, direct }[meaning.kind]) {
       findings.push(givenTwice(meaning.kind === 'ease' ? `${key} ease` : key, heading, at));
@@ -161,6 +162,10 @@ export const readRow = (row: TableRow, columns: readonly Column[], where: Where,
   }
   return { texts, measurements, direct, ease, writtenIn, units, places, findings };
 };
+
+/** Metres under centimetres are another unit too. */
+const isOtherUnit = (cell: string, unit: LengthUnit, column: Column & { kind: 'lengths' }): boolean =>
+  unit !== column.unit || (isInMetres(cell) && !isInMetres(column.heading.replace(/[)\]]\s*$/, '')));
 
 const unitDiffers = (cell: string, column: Column & { kind: 'lengths' }, where: Where): Finding => ({
   code: 'measure-unit-differs',

@@ -8,10 +8,11 @@ export const readCsv = (whole: string, options: TableOptions): Table => {
   const stated = /^sep=(.)\r?\n/i.exec(whole);
   const text = stated === null ? whole : whole.slice(stated[0].length);
   const linesBefore = stated === null ? 0 : 1;
+  const separator = stated?.[1] ?? delimiterOf(text, options.knows);
   let records: readonly { readonly record: string[]; readonly info: Info }[];
   try {
     records = parse(text, {
-      delimiter: stated?.[1] ?? delimiterOf(text, options.knows),
+      delimiter: separator,
       relax_quotes: true,
       relax_column_count: true,
       trim: true,
@@ -27,7 +28,7 @@ export const readCsv = (whole: string, options: TableOptions): Table => {
     before = info.lines + linesBefore;
     return { row: index + 1 + linesBefore, line, cells: record };
   });
-  return tableOf(rows, options);
+  return tableOf(rows, { ...options, separator });
 };
 
 const MARKS = [',', ';', '\t'] as const;

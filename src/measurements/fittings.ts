@@ -88,10 +88,14 @@ export const readFittings = async (
   const tableUnit = unitWorkedIn(read.flatMap(({ values }) => values.units)) ?? 'mm';
   const twice = namedTwice(read.map(({ fitting }) => fitting));
   const nameOfRow = new Map(read.map(({ fitting }) => [fitting.row, fitting.name]));
-  const compared = compareRows(read.filter((r) => !twice.includes(r.fitting)).map(comparedRow));
+  const all = compareRows(read.filter((r) => !twice.includes(r.fitting)).map(comparedRow));
+  // What is one mistake of a whole column goes before what it makes of each row.
+  const isOfColumn = (f: Finding): boolean => f.code === 'measure-column-unit';
+  const [ofColumns, compared] = [all.filter(isOfColumn), all.filter((f) => !isOfColumn(f))];
   const findings = [
     ...table.findings.map((f) => ({ ...f, where: { ...f.where, fitting: nameOfRow.get(f.where.row ?? 0) } })),
     ...headingFindings,
+    ...ofColumns,
     ...read.flatMap((r) => r.findings),
     ...summaryRows(
       read.map(({ fitting }) => fitting),

@@ -22,7 +22,8 @@ export const tableOf = (rows: readonly GridRow[], options: TableOptions): Table 
   const data = below
     .filter((row) => !again.includes(row))
     .map(({ row, line, cells }): TableRow => {
-      if (cells.length > headings.length) findings.push(tooLong(options.fileName, row, line, cells, headings));
+      if (cells.length > headings.length)
+        findings.push(tooLong(options.fileName, row, line, cells, headings, options.separator));
       const width = Math.max(headings.length, cells.length);
       return { row, line, cells: Array.from({ length: width }, (_, i) => cells[i] ?? '') };
     });
@@ -53,10 +54,14 @@ const tooLong = (
   line: number | undefined,
   cells: readonly string[],
   headings: readonly string[],
+  separator: string | undefined,
 ): Finding => ({
   code: 'measure-row-length',
   level: 'error',
   where: { file, row, line, excerpt: cells.join(' | ') },
   message: `Row ${row} has ${cells.length} cells, but there are ${headings.length} headings.`,
-  try: 'A value with a comma in it (70,5 cm) needs quotation marks around it, or semicolons between the columns.',
+  try:
+    separator === ','
+      ? 'A value with a comma in it (70,5 cm) needs quotation marks around it, or semicolons between the columns.'
+      : `Take out what is too many, or head its column.${separator === ';' ? ' A text with a semicolon in it needs quotation marks around it.' : ''}`,
 });

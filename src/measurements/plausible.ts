@@ -6,6 +6,7 @@ import { orderDoubts } from './plausible/order.ts';
 import { proportionDoubts } from './plausible/proportions.ts';
 import { rangeDoubts } from './plausible/range.ts';
 import { relatedDoubts } from './plausible/related.ts';
+import { wholeRowDoubts } from './plausible/whole-row.ts';
 
 export type { Body } from './plausible/body.ts';
 
@@ -30,7 +31,14 @@ export const checkBody = (body: Body): readonly Finding[] => {
 };
 
 type Rule = (body: Body, asked: ReadonlySet<string>) => readonly Doubt[];
-const GROWN: readonly Rule[] = [exchangeDoubts, rangeDoubts, orderDoubts, proportionDoubts, relatedDoubts];
+const GROWN: readonly Rule[] = [
+  wholeRowDoubts,
+  exchangeDoubts,
+  rangeDoubts,
+  orderDoubts,
+  proportionDoubts,
+  relatedDoubts,
+];
 /** The range of adults says nothing of a child, nor do the girths of grown bodies. */
 const CHILD: readonly Rule[] = [orderDoubts, proportionDoubts];
 

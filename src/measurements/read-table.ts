@@ -22,6 +22,7 @@ const readKind = async (input: Uint8Array | string, options: TableOptions): Prom
     return unreadable(options.fileName, 'it is named like a workbook and is none.', ...NOWHERE, SAVE_AS);
   }
   const decoded = decodeText(input, options.fileName);
+  if (isNoText(decoded.text)) return unreadable(options.fileName, NO_TEXT, ...NOWHERE, NAME_IT);
   const table = readText(decoded.text, options);
   return { ...table, findings: [...decoded.findings, ...table.findings] };
 };
@@ -29,6 +30,18 @@ const readKind = async (input: Uint8Array | string, options: TableOptions): Prom
 const NOWHERE = [undefined, undefined, undefined] as const;
 const SAVE_AS = 'Open it in a spreadsheet, and save it as XLSX without a password, or as CSV.';
 const OLD_WORKBOOK = 'it is a workbook of the old kind (XLS), or one that a password protects.';
+
+const NAME_IT = 'Name the table itself. If this is it, take it again from where it came, or from a copy.';
+const NO_TEXT = 'it is no text. Pictures, programs and packed files look so, and files that were damaged on the way.';
+
+/** Texts have hardly any controls but tabs and line ends, and never zeros; of other bytes about one in nine is one. */
+const MOST_CONTROLS = 0.05;
+const A_FEW = 8;
+const isNoText = (text: string): boolean => {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is counted
+  const controls = text.match(/[\u0000-\u0008\u000e-\u001f]/g)?.length ?? 0;
+  return text.includes('\0') || (controls > A_FEW && controls > text.length * MOST_CONTROLS);
+};
 
 const ZIP = [0x50, 0x4b, 0x03, 0x04];
 /** Old workbooks and encrypted ones both lie in a compound file (MS-CFB, header signature). */

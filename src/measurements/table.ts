@@ -28,6 +28,8 @@ export interface TableOptions {
   readonly knows: (heading: string) => boolean;
   /** Whether a heading is of a column of texts, such as `note`: in all others stand lengths. */
   readonly isText?: (heading: string) => boolean;
+  /** What stands between the columns of a text file. */
+  readonly separator?: string | undefined;
   /** Sheet of a workbook, by name; without it the first that has the headings. */
   readonly sheet?: string | undefined;
 }

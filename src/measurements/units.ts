@@ -65,6 +65,9 @@ const unitWords: ReadonlyMap<string, UnitWord> = new Map(
   unitGroups.flatMap(([unit, words]) => words.map((word) => [word, unit] as const)),
 );
 
+/** Whether a length is written in metres, which count as centimetres everywhere else. */
+export const isInMetres = (text: string): boolean => unitWord(/\p{L}+\.?\s*$/u.exec(text)?.[0] ?? '')?.mm === 1000;
+
 /** The unit a word names: 'in', 'inches', 'Zoll', '"', 'cm.'. Undefined for any other text. */
 export const unitCalled = (text: string): LengthUnit | undefined => unitWord(text)?.unit;
 

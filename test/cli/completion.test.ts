@@ -21,7 +21,12 @@ const sample = (): Command => {
   tables.command('new').argument('<pattern...>').option('--notes', 'print how to measure');
   root.helpCommand(false);
   root.command('help').argument('[command...]').helpOption(false);
-  tables.command('check').description('look through a table').argument('<table>').option('--chart <file>', 'a chart');
+  tables
+    .command('check')
+    .description('look through a table')
+    .argument('<table>')
+    .argument('[pattern...]')
+    .option('--chart <file>', 'a chart');
   return root;
 };
 
@@ -56,6 +61,15 @@ describe('completion in bash, on a program with commands within commands', () =>
     expect(offered('fittings', 'check', 'package.j')).toEqual(['package.json']);
     expect(offered('alter', 'package.j')).toEqual([]);
   });
+
+  it('offers for each argument what it takes, whatever options stand before it', () => {
+    const skirt = 'fixtures/blocks/skirt-cubics.sv';
+    expect(offered('fittings', 'check', '--chart', 'c.csv', 'package.j')).toEqual(['package.json']);
+    expect(offered('fittings', 'check', '--chart', '=', 'c.csv', 'package.j')).toEqual(['package.json']);
+    expect(offered('fittings', 'check', 't.csv', 'package.j')).toEqual([]);
+    expect(offered('fittings', 'check', 't.csv', skirt)).toEqual([`${skirt}g`]);
+    expect(offered('fittings', 'check', 't.csv', '--chart', 'c.csv', 'a.svg', skirt)).toEqual([`${skirt}g`]);
+  });
 });
 
 it('names every command and option in the other shells and in the manual', () => {
@@ -64,5 +78,5 @@ it('names every command and option in the other shells and in the manual', () =>
     for (const word of ['alter', 'catalogue', 'fittings', 'check', 'show', 'notes', 'chart'])
       expect(text).toContain(word);
   }
-  expect(texts[2]).toContain('.SS retrue fittings check <table>');
+  expect(texts[2]).toContain('.SS retrue fittings check <table> [pattern...]');
 });

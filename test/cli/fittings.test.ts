@@ -1,8 +1,9 @@
-import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { copyFile, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import writeWorkbook from 'write-excel-file/node';
+import { run } from '../../src/cli/run.ts';
 import { type } from './typed.ts';
 
 const OPERA = join(import.meta.dirname, '../../fixtures/jobs/opera');
@@ -116,6 +117,22 @@ describe('fittings check', () => {
     expect(out).toBe('odd.csv: 3 fittings: 1 without anything to look at, 1 to look at, 1 that would be refused.\n');
   });
 
+  it('sends nothing to the terminal that it would obey', async () => {
+    const name = 'An\u001b[31mna\u0007\u009b2J';
+    const path = await table(
+      'controls.csv',
+      `fitting,waist (in),hip \u001b]0;x\u0007 (in)\n${name},27,37\n${name},20,95\n`,
+    );
+    const out: string[] = [];
+    const say = (text: string) => void out.push(text);
+    for (const colour of [false, true]) await run(['fittings', 'check', path], { out: say, err: say, colour });
+    await run(['alter', SKIRT, '--fittings', path, '--dry-run'], { out: say, err: say, colour: false });
+    const colours = ['31', '33', '36', '0'].map((n) => `\u001b[${n}m`);
+    const all = colours.reduce((text, colour) => text.replaceAll(colour, ''), out.join(''));
+    expect(all).toContain('“An␛[31mna␇\ufffd2J”');
+    expect(all.match(/(?!\n|\t)\p{Cc}/gu)).toBeNull();
+  });
+
   it('can be overruled, and says so in JSON', async () => {
     const path = await table('sure.csv', 'fitting,waist (in),hip (in),checked\nEdda,44,41,yes\n');
     const { out, exit } = await type('fittings', 'check', path, '--json');
@@ -137,9 +154,50 @@ describe('fittings check', () => {
     expect(err).toMatch(
       /warning job-fitting-far-from-pattern: beside\.csv, row 3[\s\S]*waist girth 32 in for 26½ in and hip girth 42 in for 36 in/,
     );
-    expect(err).not.toContain('Isolde');
+    // For another pattern, and looked at all the same.
+    expect(err).toMatch(/error measure-\S+: beside\.csv, cell D4, .*“Isolde”/);
     expect(err).toMatch(/error job-fitting-pattern-unknown: beside\.csv, row 5[\s\S]*Is “chorus-skirt” meant\?/);
-    expect(out).toContain('2 fittings: 1 without anything to look at, 1 to look at. 1 fitting is for other patterns');
+    expect(out).toContain(
+      '4 fittings: 1 without anything to look at, 1 to look at, 2 that would be refused. ' +
+        '1 fitting is for another pattern, and was looked at without.',
+    );
+  });
+
+  it('holds each row against the patterns it is for, of several', async () => {
+    const bodice = join(BLOCKS, 'bodice-cubics.svg');
+    const chart = await table('bodies.csv', 'size,bust (in),waist (in),hip (in)\nb,36,28,38\n');
+    const rows = [
+      'Alma,chorus-skirt,36,26 1/2,36',
+      'Edda,bodice-cubics,46,36,46',
+      'Birgit,,44,35,45',
+      'Cleo,,36,27,37',
+    ];
+    const path = await table('rack.csv', `fitting,pattern,bust (in),waist (in),hip (in)\n${rows.join('\n')}\n`);
+    const { out, err, exit } = await type('fittings', 'check', path, SKIRT, bodice, '--chart', chart, '--size', 'b');
+    expect(exit).toBe(1);
+    const far = err
+      .match(/job-fitting-far-from-pattern: .*\n.*/g)
+      ?.map((said) => said.replace(/[\s\S]*“(\w+)”[\s\S]* what (\S+) was[\s\S]*/, '$1 $2'));
+    expect(far).toEqual(['Edda bodice-cubics.svg', 'Birgit chorus-skirt.dxf', 'Birgit bodice-cubics.svg']);
+    expect(err).not.toContain('job-fittings-unused');
+    expect(out).toContain('rack.csv: 4 fittings: 2 without anything to look at, 2 to look at.');
+  });
+
+  it('tells which size a row gets none of', async () => {
+    const path = await table('sizes.csv', 'fitting,size,waist (in),hip (in)\nAlma,16,27,37\nEdda,12,27,37\n');
+    for (const [name, size] of [
+      ['s-12', 12],
+      ['s-14', 14],
+    ] as const) {
+      await copyFile(join(BLOCKS, 'skirt-cubics.svg'), at(`${name}.svg`));
+      const drafted = `drafted for:\n  waist girth: 26 in\n  hip girth: 36 in\n`;
+      await writeFile(at(`${name}.sheet.yaml`), `retrue pattern sheet: 1\nstyle: S\nsize: ${size}\n${drafted}`);
+    }
+    const { err, exit } = await type('fittings', 'check', path, at('s-12.svg'), at('s-14.svg'));
+    expect([exit, err.match(/^(?:error|warning) .*/gm)]).toEqual([
+      1,
+      ['error job-fitting-size-missing: sizes.csv, row 2, column “size”, fitting “Alma”'],
+    ]);
   });
 
   it('asks about bust and hip that are the other way round than on the body it was drafted for', async () => {

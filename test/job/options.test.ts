@@ -76,13 +76,13 @@ describe('settleOrders', () => {
     expect((await settle({ wearer: 'waist girth=71cm', show: 'in' })).orders[0]?.show).toBe('in');
   });
 
-  it('leaves out fittings for another pattern, and warns of another size', async () => {
+  it('leaves out fittings for another pattern, and refuses one of another size', async () => {
     const text =
       'fitting,pattern,size,waist girth (in)\nAnn,hand.dxf,12,27\nBea,cloak.dxf,,27\nCleo,Chorus skirt,14,27\n';
     const { orders, findings } = await settle({ fittings: await file('f.csv', text) });
     expect(orders.map((o) => o.needs.fitting)).toEqual(['Ann', 'Cleo']);
     expect(findings.map((f) => f.code)).toEqual(['job-fitting-other-pattern']);
-    expect(orders[1]?.findings.map((f) => f.code)).toEqual(['job-fitting-other-size']);
+    expect(orders[1]?.findings.map((f) => f.code)).toEqual(['job-fitting-size-missing']);
   });
 
   it('refuses the row that cannot be read and lets the others go on', async () => {
@@ -94,6 +94,7 @@ describe('settleOrders', () => {
       ['Bea', true],
       ['row 4', true],
       ['Cleo', true],
+      ['cleo', true],
     ]);
     for (const order of orders) expect(order.findings.some((f) => f.level === 'error')).toBe(order.refused);
   });

@@ -41,7 +41,7 @@ const go = async (out: string, rows: string, request: Partial<AlterRequest> = {}
   const codes = [...findings, ...told.flatMap((t) => t.ledger?.findings ?? t.findings)]
     .filter((f) => f.level === 'error')
     .map((f) => f.code);
-  return { ...result, told, codes, warned: findings.filter((f) => /^job-fittings/.test(f.code)) };
+  return { ...result, told, codes, findings, warned: findings.filter((f) => /^job-fittings/.test(f.code)) };
 };
 const manifestOf = async (out: string): Promise<ManifestLine[]> =>
   (await readFile(join(folder, out, 'manifest.jsonl'), 'utf8'))
@@ -297,12 +297,31 @@ describe('a fitting that breaks', () => {
     expect(await go('stuck', rows, { retryFailed: true })).toMatchObject({ exit: 0, done: 2, kept: 1 });
   });
 
+  it('tells of a line of the manifest that cannot be read, and not of one that was cut off', async () => {
+    const rows = 'Alban,10,\nBertil,20,\n';
+    await go('damaged', rows);
+    const manifest = at('damaged', 'manifest.jsonl');
+    const [first = '', second = ''] = (await readFile(manifest, 'utf8')).split('\n');
+    await writeFile(manifest, `${first.slice(0, 40)}\n${second}\n`);
+    const { findings } = await go('damaged', rows, { resume: true });
+    const told = findings.filter((f) => f.code === 'job-manifest-damaged');
+    expect(told).toMatchObject([{ level: 'warning', where: { file: manifest, line: 1 } }]);
+    await go('cut off', rows);
+    await writeFile(
+      at('cut off', 'manifest.jsonl'),
+      `${second.replaceAll('damaged', 'cut off')}\n${first.slice(0, 40)}`,
+    );
+    const again = await go('cut off', rows, { resume: true });
+    expect(again.findings.map((f) => f.code)).not.toContain('job-manifest-damaged');
+  });
+
   it('takes no other with it when the thread that does it breaks down', async () => {
     const { ready } = await prepare({ pattern, wearer: 'length at the hem=10mm', name: 'Alban' });
-    const patterns = ready?.patterns ?? [];
+    if (!ready) throw new Error('nothing to begin');
+    const { patterns } = ready;
     const template = readTemplate(undefined, 1);
     if ('code' in template) throw new Error(template.message);
-    const [task] = tasksFor(ready?.orders ?? [], patterns, template, { pattern, out: at('broken'), force: false });
+    const [task] = tasksFor(ready, template, { pattern, out: at('broken'), force: false });
     const run = () => Promise.reject(new Error('out of memory'));
     const pool = { threads: 2, run, close: async () => undefined };
     const journal = await openJournal(at('broken', 'manifest.jsonl'));

@@ -8,7 +8,8 @@ import { writeDraft } from '../../fixtures/blocks/draft/write.ts';
 import type { Finding } from '../../src/finding.ts';
 import type { ManifestLine } from '../../src/job/manifest.ts';
 import { type AlterRequest, alter, type FittingTold } from '../../src/job/run.ts';
-import { stylesOf } from '../../src/job/wardrobe.ts';
+import { sizesUnclear, stylesOf } from '../../src/job/wardrobe.ts';
+import { sizeKey } from '../../src/measurements/size-name.ts';
 import { type } from '../cli/typed.ts';
 import { patternOf } from './handmade.ts';
 
@@ -70,6 +71,42 @@ describe('stylesOf', () => {
   });
 });
 
+describe('files of one style that are not told apart by their sizes', () => {
+  const file = (fileName: string, size: string) => ({ ...patternOf(), fileName, style: 'Heron skirt', size });
+  const said = (...files: ReturnType<typeof file>[]) => sizesUnclear(files).map((f) => [f.code, f.level, f.message]);
+
+  it('are refused where others are further sizes, naming the files', () => {
+    const sizes = [file('a.dxf', '10'), file('b.dxf', '12')];
+    expect(said(...sizes)).toEqual([]);
+    expect(said(...sizes, file('c.svg', '12'))).toEqual([
+      [
+        'job-sizes-unclear',
+        'error',
+        expect.stringMatching(/^b\.dxf and c\.svg are 2 files of size 12, .*“Heron skirt”/),
+      ],
+    ]);
+    expect(said(...sizes, file('c.svg', ''))).toEqual([
+      ['job-sizes-unclear', 'error', expect.stringMatching(/^c\.svg says no size/)],
+    ]);
+  });
+
+  it('are told where there are no others', () => {
+    expect(said(file('a.dxf', '12'), file('a.svg', '12'))).toEqual([
+      ['job-style-twice', 'note', expect.stringMatching(/^a\.dxf and a\.svg .*both size 12/)],
+    ]);
+    expect(said(file('a.dxf', '12'), file('a.svg', '')).map((f) => f[0])).toEqual(['job-style-twice']);
+  });
+
+  it('stop a run before anything is chosen by guessing', async () => {
+    await copyFile(path('skirt-12.dxf'), path('skirt-12b.dxf'));
+    const rows = 'fitting,pattern,waist girth (in),hip girth (in)\nAlma,Heron skirt,27,36 1/2\n';
+    const { exit, told, findings } = await go('unclear', [...skirts, 'skirt-12b.dxf'], rows);
+    expect([exit, told.length]).toEqual([2, 0]);
+    const unclear = findings.filter((f) => f.code === 'job-sizes-unclear');
+    expect(unclear.map((f) => f.message)).toEqual([expect.stringContaining('skirt-12.dxf and skirt-12b.dxf')]);
+  });
+});
+
 describe('the size of a row', () => {
   it('is the one asked for; else the nearest at the hip for a skirt, halfway the larger, and the waist without a hip', async () => {
     const { made, told, exit } = await go(
@@ -103,11 +140,40 @@ describe('the size of a row', () => {
 
   it('refuses a row whose size is not at hand, or cannot be told, and does the others', async () => {
     const rows = 'fitting,size,waist girth (in),waist to hip (in)\nAlma,18,26,\nBirgit,,,8\nCleo,12,26,\n';
-    const { told, exit } = await go('no size', skirts, rows);
+    const { told, exit } = await go('no size', skirts, rows, { dryRun: false });
     expect(exit).toBe(1);
-    expect(told.map((t) => t.ledger?.findings.find((f) => f.level === 'error')?.code)).toEqual([
+    expect(told.map((t) => t.findings.find((f) => f.level === 'error')?.code)).toEqual([
       ...['job-fitting-size-missing', 'job-fitting-size-undecided', undefined],
     ]);
+    // They are for none of the files.
+    const lines = (await readFile(path('no size', 'manifest.jsonl'), 'utf8')).trimEnd().split('\n');
+    expect(lines.map((line) => JSON.parse(line) as ManifestLine).map((l) => [l.pattern, l.folder])).toEqual([
+      ...[
+        [null, null],
+        [null, null],
+        ['skirt-12.dxf', 'Cleo'],
+      ],
+    ]);
+  });
+
+  it('is read as people and spreadsheets write it', async () => {
+    const rows = 'fitting,size,waist girth (in)\nA,14.0,27\nB,Size 14,27\nC,012,26\nD,Gr. 10,25\nE,Taille 12,26\n';
+    const { made } = await go('written so', skirts, rows);
+    expect(made.map((m) => m[1])).toEqual([14, 14, 12, 10, 12].map((size) => `skirt-${size}.dxf`));
+    expect(sizeKey('0')).not.toBe(sizeKey('00'));
+    expect(['M', 'size m', 'Size: M'].map(sizeKey)).toEqual(['m', 'm', 'm']);
+    expect(['10', '100', '14.5'].map(sizeKey)).toEqual(['10', '100', '14 5']);
+  });
+
+  it('is refused where the only file is of another, and told where it says none', async () => {
+    const rows = 'fitting,size,waist girth (in),hip girth (in)\nAlma,16,28 1/4,38\nBirgit,14,28 1/4,38\n';
+    const { told, exit } = await go('one file', ['skirt-14.dxf'], rows);
+    expect([exit, ...told.map((t) => t.status)]).toEqual([1, 'refused', 'done']);
+    expect(told[0]?.findings[0]).toMatchObject({
+      code: 'job-fitting-size-missing',
+      message: 'Size “16” is asked for; the pattern is at hand in 14 (skirt-14.dxf).',
+      try: /Give the file of that size too/,
+    });
   });
 
   it('is written into the ledger, which keeps its published form', async () => {
@@ -170,6 +236,50 @@ describe('the pattern of a row', () => {
     });
   });
 
+  it('is refused where it is nearly the name that the files of all its sizes share', async () => {
+    const plain = await Promise.all(
+      skirts.map(async (file) => {
+        const sheet = path(`plain-${file.replace('.dxf', '.sheet.yaml')}`);
+        await writeFile(sheet, `retrue pattern sheet: 1\nstyle: Nr. 7\n`);
+        await copyFile(path(file), path(`plain-${file}`));
+        return `plain-${file}`;
+      }),
+    );
+    const rows = 'fitting,pattern,waist girth (in),hip girth (in)\nAlma,plain-skirt,26,36\nFay,palin skrt,26,36\n';
+    const { told, findings, exit, elsewhere } = await go('near', plain, rows);
+    expect(told.map((t) => [t.fitting, t.status])).toEqual([
+      ['Alma', 'done'],
+      ['Fay', 'refused'],
+    ]);
+    expect(told[1]?.findings[0]).toMatchObject({
+      code: 'job-fitting-pattern-unknown',
+      try: /Is “plain-skirt” meant\?/,
+    });
+    expect(findings.map((f) => f.code)).not.toContain('job-fitting-other-pattern');
+    expect([exit, elsewhere]).toEqual([1, 0]);
+  });
+
+  it('is counted where it is another, on the last line, in the manifest and in the list', async () => {
+    const rows = 'fitting,pattern,waist girth (in)\nAlma,bodice,26 1/4\nBirgit,cloak,26\nCleo,cape,27\n';
+    const { elsewhere, exit } = await go('counted', ['bodice.svg'], rows, { dryRun: false, report: 'html' });
+    expect([exit, elsewhere]).toEqual([0, 2]);
+    const lines = (await readFile(path('counted', 'manifest.jsonl'), 'utf8')).trimEnd().split('\n');
+    expect(lines.map((line) => (JSON.parse(line) as ManifestLine).table)).toMatchObject([{ elsewhere: 2 }]);
+    const says = '2 rows are for patterns that were not given, and were left out.';
+    expect(await readFile(path('counted', 'index.html'), 'utf8')).toContain(`Of counted.csv ${says}`);
+    const files = [path('bodice.svg'), '--chart', path('chart.csv')];
+    const { out } = await type(
+      'alter',
+      ...files,
+      '--fittings',
+      path('counted.csv'),
+      '--out',
+      path('typed'),
+      '--dry-run',
+    );
+    expect(out).toContain(`1 can be done. ${says} Nothing was written.`);
+  });
+
   it('is told with its own findings where two rows of one name are for two patterns', async () => {
     const rows = 'fitting,pattern,waist girth (in)\nAlma,skirt-12,"1,234"\nAlma,bodice,26 1/4\n';
     const { told } = await go('one name', wardrobe, rows);
@@ -197,6 +307,10 @@ describe('--names', () => {
     ['{fiting}', /no field \{fiting\}[\s\S]*Did you mean \{fitting\}/],
     ['skirts', /does not say how the folders of two fittings differ/],
     ['{fitting', /does not say/],
+    ['../{fitting}', /leads out of the folder of the run[\s\S]*--out/],
+    ['/{fitting}', /leads out/],
+    ['C:\\{fitting}', /leads out/],
+    ['{fitting}/./{pattern}', /leads out/],
   ])('refuses “%s”', async (names, says) => {
     const { exit, findings } = await go('bad', skirts, 'fitting,waist girth (in)\nAlma,26\n', { names });
     expect(exit).toBe(2);
@@ -219,6 +333,17 @@ describe('two rows that come to one fitting of one pattern', () => {
       .split('\n')
       .map((line) => JSON.parse(line) as { place: number; fitting: string; status: string })
       .map(({ place, fitting, status }) => [place, fitting, status]);
+
+  it('are counted each, whether they name the pattern alike or not', async () => {
+    const rows = `${HEAD}\nAnn,,26,36\nAnn,skirt-12,26,36\nBo,skirt-12,26,36\nBo,skirt-12,27,"1,234"\nCleo,,26,36\n`;
+    const { told, done, refused } = await go('doubled', ['skirt-12.dxf'], rows, { dryRun: false });
+    expect([done, refused]).toEqual([1, 4]);
+    expect((await linesOf('doubled')).map(([, fitting]) => fitting)).toEqual(['Ann', 'Ann', 'Bo', 'Bo', 'Cleo']);
+    // What else is wrong in such a row is told as well.
+    expect(told[3]?.findings.map((f) => f.code)).toEqual(
+      expect.arrayContaining(['job-folder-collision', 'measure-name-twice', 'measure-value-ambiguous']),
+    );
+  });
 
   it('are both refused and both recorded, each once, however often the run is taken up', async () => {
     // One of them names the pattern, the other none and is for it all the same.

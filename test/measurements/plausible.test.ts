@@ -86,6 +86,24 @@ describe('people who were measured', () => {
     expect(missed).toEqual([]);
   });
 
+  // The girths of each person, all of them written as numbers of the other unit.
+  it.each([
+    ['inches', 'cm', 1 / 2.54, 'in'],
+    ['centimetres', 'in', 2.54, 'cm'],
+  ] as const)('are asked about as a whole where a row was written in %s', (words, unit, factor, meant) => {
+    const wrong = people.filter((person) => {
+      const trunk = ['bust girth', 'waist girth', 'hip girth'].map((name) => [name, person[name]! * factor] as const);
+      const found = check(Object.fromEntries(trunk), unit).filter((f) => f.level !== 'note');
+      const right = trunk.map(([name]) => `${name} ${formatLength(person[name]!, meant)}`).join(', ');
+      const says = `In ${words} the whole row goes together: ${right}.`;
+      return !(found.length === 1 && found[0]?.code === 'measure-row-unit' && found[0].message.includes(says));
+    });
+    // The figure of one, as centimetres, is an infant's; the note on that tells of the other unit too.
+    const infants = wrong.filter((person) => person['waist girth']! / person['bust girth']! > 0.9);
+    expect(wrong).toEqual(meant === 'in' ? infants : []);
+    expect(infants.length).toBeLessThan(2);
+  });
+
   it('get the value back that was meant, where inches were written for centimetres', () => {
     const all = people.flatMap((person) =>
       ['bust girth', 'waist girth', 'hip girth', 'thigh girth'].map((name) => {
@@ -238,6 +256,34 @@ describe('the cell that is off, and what was likeliest meant', () => {
     ['waist 72, written in centimetres', body(35, 72, 39), /^waist girth .*[Ww]as 72\.0 cm meant/],
   ])('%s', (_, findings, expected) => {
     expect(findings).toEqual([expect.stringMatching(expected)]);
+  });
+
+  it('is none of its own where the whole row is in another unit; and beside one that cannot be, each for itself', () => {
+    const pair = (waist: number, hip: number) => check(inches({ 'waist girth': waist, 'hip girth': hip }), 'in');
+    for (const [waist, hip] of [
+      [70, 95],
+      [68, 92],
+    ] as const)
+      expect(pair(waist, hip)).toMatchObject([
+        {
+          code: 'measure-row-unit',
+          level: 'error',
+          message: expect.stringContaining(`waist girth ${waist}.0 cm, hip girth ${hip}.0 cm`),
+        },
+      ]);
+    const withBack = told(inches({ 'waist girth': 70, 'hip girth': 95, 'back width': 15 }), 'in');
+    expect(withBack).toEqual([
+      expect.stringMatching(/^waist girth .*was 70\.0 cm meant/),
+      expect.stringMatching(/^hip girth .*[Ww]as 95\.0 cm meant/),
+    ]);
+  });
+
+  it('of a waist and a hip, the one that is rare by itself, with what the other may have been', () => {
+    const pair = (waist: number, hip: number) => told(inches({ 'waist girth': waist, 'hip girth': hip }), 'in');
+    expect(pair(26.5, 60)).toEqual([
+      expect.stringMatching(/^hip girth .*Measure again\. Or was a waist girth of 62½ in/),
+    ]);
+    expect(pair(27, 60)).toEqual([expect.stringMatching(/^hip girth .*Measure again\. If/)]);
   });
 
   it('of two girths alone, the one of a size that is rare', () => {

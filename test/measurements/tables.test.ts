@@ -15,6 +15,65 @@ const read = (input: string | Uint8Array, fileName = 'fittings.csv', sheet?: str
 const told = async (input: string | Uint8Array, fileName?: string) =>
   (await read(input, fileName)).findings.map((f) => `${f.code} ${f.where.address ?? f.where.row ?? ''}`.trim());
 
+describe('what is no table', () => {
+  it('is told of bytes that are no text, without showing them', async () => {
+    // A PNG begins so (ISO/IEC 15948, 5.2 and 11.2.2); and bytes as they come, of a small generator.
+    const png = [
+      0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0, 0, 0, 0x0d, 0x49, 0x48, 0x44, 0x52, 0, 0, 1, 0, 8, 6,
+    ];
+    let seed = 7;
+    const noise = Array.from({ length: 3000 }, () => {
+      seed = (seed * 1103515245 + 12345) % 2147483648;
+      return (seed >> 16) & 0xff;
+    });
+    for (const bytes of [png, noise]) {
+      const { fittings, findings } = await readFittings(new Uint8Array(bytes), {
+        fileName: 't.csv',
+        alterationColumns: [],
+      });
+      expect(fittings).toEqual([]);
+      expect(findings).toMatchObject([
+        {
+          code: 'measure-table-unreadable',
+          message: expect.stringContaining('it is no text'),
+          where: { file: 't.csv' },
+        },
+      ]);
+      expect(findings[0]?.where.excerpt).toBeUndefined();
+    }
+  });
+
+  it('is not said of a text for a few strange characters', async () => {
+    const text = 'fitting,waist (in)\nAn\u001b[31mna\u0007,27\n';
+    const { fittings } = await readFittings(new TextEncoder().encode(text), {
+      fileName: 't.csv',
+      alterationColumns: [],
+    });
+    expect(fittings).toHaveLength(1);
+  });
+});
+
+describe('what is told of cells', () => {
+  const told = async (text: string) =>
+    (await readFittings(text, { fileName: 't.csv', alterationColumns: [] })).findings.map((f) => [f.code, f.try]);
+
+  it('is that metres stand under centimetres, and not under metres', async () => {
+    expect((await told('fitting;waist (cm)\nA;0,73m\nB;73 cm\n')).map(([code]) => code)).toEqual([
+      'measure-unit-differs',
+    ]);
+    expect(await told('fitting;waist (m)\nA;0,73 m\n')).toEqual([]);
+  });
+
+  it('is what to do about a row that is too long, by what stands between its columns', async () => {
+    const remedy = async (text: string) => (await told(text)).find(([code]) => code === 'measure-row-length')?.[1];
+    expect(await remedy('fitting,waist (cm),hip (cm)\nA,70,5,95\n')).toContain('or semicolons between the columns');
+    expect(await remedy('fitting;waist (cm);hip (cm)\nA;70;95;1\n')).toMatch(
+      /^Take out what is too many.*with a semicolon in it/,
+    );
+    expect(await remedy('fitting\twaist (cm)\thip (cm)\nA\t70\t95\t1\n')).not.toContain('semicolon');
+  });
+});
+
 describe('tables as spreadsheets write them', () => {
   const plain = 'fitting,waist girth (cm),hip girth (cm),note\nDorothea,70.5,96,\nÉdouard,"71,5",97,"in two\nlines"\n';
   const same = async (input: string | Uint8Array) => {

@@ -39,12 +39,12 @@ export const fittingsNew = async (patterns: readonly string[], options: NewOptio
 
 export const fittingsCheck = async (
   table: string,
-  pattern: string | undefined,
+  patterns: readonly string[],
   options: ReadingOptions & DraftedOptions,
   io: Io,
 ): Promise<number> => {
   const { drafted, chart, size } = options;
-  const request = { ...patternOptions(options), drafted, chart, size, table, pattern };
+  const request = { ...patternOptions(options), drafted, chart, size, table, patterns };
   const { fittings, findings, text, exit } = await checkFittings(request);
   // What is wrong with a column is told once, not for every row that it spoils.
   findingPrinter(io)([...new Set([...findings, ...fittings.flatMap((fitting) => fitting.findings)])]);

@@ -19,7 +19,7 @@ _retrue_files() {
   done < <(compgen -f -- "$current")
 }
 _retrue() {
-  local current=\${COMP_WORDS[COMP_CWORD]} previous=\${COMP_WORDS[COMP_CWORD-1]} command= word`;
+  local current=\${COMP_WORDS[COMP_CWORD]} previous=\${COMP_WORDS[COMP_CWORD-1]} command= word before= place=0`;
 
 /** A completion script for bash, to be sourced. */
 export const bashCompletion = ({ root, commands, alterations }: Completed): string =>
@@ -27,8 +27,14 @@ export const bashCompletion = ({ root, commands, alterations }: Completed): stri
     HEAD,
     `  for word in "\${COMP_WORDS[@]:1:COMP_CWORD-1}"; do`,
     `    case "\${command:+$command }$word" in`,
-    `      ${commands.map((c) => quoted(c.name)).join('|')}) command="\${command:+$command }$word";;`,
+    `      ${commands.map((c) => quoted(c.name)).join('|')}) command="\${command:+$command }$word"; place=0;;`,
+    '      *=) continue;;',
+    `      *) case "$command $before" in`,
+    `        ${takingValues(root, commands)}) ;;`,
+    '        *) [[ $word == -* ]] || ((place += 1));;',
+    '      esac;;',
     '    esac',
+    '    before=$word',
     '  done',
     '  COMPREPLY=()',
     '  case "$command $previous" in',
@@ -44,15 +50,31 @@ export const bashCompletion = ({ root, commands, alterations }: Completed): stri
     '',
   ].join('\n');
 
+/** Behind these stands a value, which is no argument of the command. */
+const takingValues = (root: CommandWords, commands: readonly CommandWords[]): string =>
+  [root, ...commands]
+    .flatMap((c) => c.options.filter(takesValue).flatMap((o) => o.flags.map((f) => `${c === root ? '' : c.name} ${f}`)))
+    .map(quoted)
+    .join('|') || "''";
+
+const takesValue = (option: OptionWords): boolean => option.values !== undefined && !option.value.startsWith('[');
+
 const afterOption = (command: string, option: OptionWords): string[] =>
-  option.values === undefined || option.value.startsWith('[')
+  option.values === undefined || !takesValue(option)
     ? []
     : [`    ${option.flags.map((f) => quoted(`${command} ${f}`)).join('|')}) ${offer(option.values)}; return;;`];
 
 const commandWords = (command: CommandWords): string => {
-  const last = command.arguments.at(-1);
-  const other = last ? offer(last.values) : ':';
+  const other = argumentWords(command.arguments.map((a) => offer(a.values)));
   return `    ${quoted(command.name)}) if [[ $current == -* ]]; then _retrue_words ${words(flagsOf(command))}; else ${other}; fi;;`;
+};
+
+/** What is offered at each place; the last of them from there on. */
+const argumentWords = (offers: readonly string[]): string => {
+  const last = offers.at(-1) ?? ':';
+  const before = offers.slice(0, -1);
+  if (before.every((o) => o === last)) return last;
+  return `case $place in ${before.map((o, i) => `${i}) ${o};;`).join(' ')} *) ${last};; esac`;
 };
 
 const offer = (values: Values): string => {

@@ -20,8 +20,9 @@ const linesOf = (command: CommandWords, alterations: readonly string[]): string[
   // Behind help the name of a command asks for nothing that it takes itself.
   const alone = command.name.startsWith('help') ? [] : ['not __fish_seen_subcommand_from help'];
   const seen = single([...path, ...beyond, ...alone].join('; and '));
-  const last = command.arguments.at(-1);
-  const takes = last ? [`complete -c retrue -n ${seen} ${offer(last.values, alterations)}`] : [];
+  // Which of several arguments is typed fish does not tell: what any of them may be is offered.
+  const offers = new Set(command.arguments.map((a) => offer(a.values, alterations)));
+  const takes = [...offers].map((offered) => `complete -c retrue -n ${seen} ${offered}`);
   return [...command.options.map((o) => optionLine(o, seen, alterations)), ...takes];
 };
 

@@ -3,7 +3,7 @@ import { type MeasurementName, terms } from '../terms.ts';
 import { asWritten, type Body, type Doubt, inCell, measuredOf, OR_CHECKED } from './body.ts';
 import { orderDoubts } from './order.ts';
 import { proportionDoubts } from './proportions.ts';
-import { rangeDoubts } from './range.ts';
+import { isInside, rangeDoubts } from './range.ts';
 import { likelyFirst, otherReadings } from './readings.ts';
 import { relatedDoubts } from './related.ts';
 import { changed, type Given, isTied, strainOf, without } from './strain.ts';
@@ -63,11 +63,6 @@ const oneMisread = (given: Given, body: Body): { readonly strain: number; readon
 const oddnessOf = (given: Given): number => strainOf(given) + outsideRange(given) * BETTER;
 
 const outsideRange = (given: Given): number => [...given].filter(([name, mm]) => !isInside(name, mm)).length;
-
-const isInside = (name: MeasurementName, mm: number): boolean => {
-  const [least, most] = terms[name].range;
-  return mm >= least && mm <= most;
-};
 
 /**
  * Two girths exchanged, or any two measurements of which one is outside its range; or bust, waist and hip all moved on by

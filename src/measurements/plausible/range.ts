@@ -20,7 +20,7 @@ const LIKE_A_CHANGE = 150;
 export const rangeDoubts = (body: Body, asked: ReadonlySet<string> = new Set()): readonly Doubt[] =>
   measuredOf(body).flatMap(([name, mm]): Doubt[] => {
     const [least, most] = terms[name].range;
-    if ((mm >= least && mm <= most) || asked.has(name)) return [];
+    if (isInside(name, mm) || asked.has(name)) return [];
     const meant = likelyMeant(name, mm, body);
     const surely = mm < least / SURELY_LESS || mm > most * SURELY_MORE;
     const impossible = mm < least / IMPOSSIBLE || mm > most * IMPOSSIBLE;
@@ -29,12 +29,21 @@ export const rangeDoubts = (body: Body, asked: ReadonlySet<string> = new Set()):
     return [sure ? cannotBe(name, mm, meant, body) : unusual(name, mm, meant, body)];
   });
 
-/** The readings inside the range that suit the rest of the body, likeliest first; failing that, those inside the range. */
-const likelyMeant = (name: MeasurementName, mm: number, body: Body): readonly Ranked[] => {
+/** Whether adults measure so. */
+export const isInside = (name: MeasurementName, mm: number): boolean => {
   const [least, most] = terms[name].range;
-  const unit = body.writtenIn?.[name];
-  const inside = likelyFirst(name, otherReadings(mm, unit), body).filter((r) => r.mm >= least && r.mm <= most);
-  const suiting = inside.filter((r) => fitsTheRest(name, r.mm, body));
+  return mm >= least && mm <= most;
+};
+
+/**
+ * The readings inside the range that suit the rest of the body, likeliest first; failing that, those inside the range. What
+ * is outside its own range says nothing of what the others are.
+ */
+export const likelyMeant = (name: MeasurementName, mm: number, body: Body): readonly Ranked[] => {
+  const believed = measuredOf(body).filter(([other, otherMm]) => other === name || isInside(other, otherMm));
+  const rest: Body = { ...body, measurements: Object.fromEntries(believed) };
+  const inside = likelyFirst(name, otherReadings(mm, body.writtenIn?.[name]), rest).filter((r) => isInside(name, r.mm));
+  const suiting = inside.filter((r) => fitsTheRest(name, r.mm, rest));
   return suiting.length > 0 ? suiting : inside.filter((r) => r.slip !== 'digits');
 };
 

@@ -19,13 +19,26 @@ export const relatedDoubts = (body: Body, asked: ReadonlySet<string>): readonly 
     return others.length > 0 && others.every((other) => Math.abs(spreadsOff(name, mm, other)) > FAR);
   });
   if (odd.length === 0) return [];
-  // Two that contradict each other: the one that another reading would mend, else the less usual.
-  const given = new Map(measuredOf(body));
-  const rest = ([name]: (typeof odd)[number]) => strainOf(without(given, name));
-  const unlikelyFirst = odd.toSorted((a, b) => rest(a) - rest(b));
-  const mendable = unlikelyFirst.find(([name, mm]) => readingsFor(name, mm, body).length > 0);
-  const named = girths.length === 2 ? [mendable ?? unlikelyFirst[0]].filter((g) => g !== undefined) : odd;
-  return named.map(([name, mm]) => farFromOthers(name, mm, girths, body));
+  if (girths.length > 2) return odd.map(([name, mm]) => farFromOthers(name, mm, girths, body));
+  const [first, second] = odd.map((girth) => explained(girth, body)).toSorted((a, b) => a.strain - b.strain);
+  if (!first) return [];
+  const isOpen = second && (first.reading === undefined || second.strain - first.strain < AS_GOOD);
+  const other = isOpen && second.reading ? `a ${second.name} of ${second.reading.text}` : undefined;
+  return [farFromOthers(first.name, first.mm, girths, body, other)];
+};
+
+/** So much rarer it is, as a strain, that a value is wrong in a way no slip explains; ours. */
+const UNEXPLAINED = 10;
+/** Two explanations are about as likely within this. */
+const AS_GOOD = 2;
+
+/** Of two that contradict each other: how likely the rest of the body is when this is the wrong one, and what it was meant as. */
+const explained = ([name, mm]: readonly [MeasurementName, number], body: Body) => {
+  const [reading] = readingsFor(name, mm, body);
+  const alone = strainOf(without(new Map(measuredOf(body)), name)) + UNEXPLAINED;
+  if (reading === undefined) return { name, mm, strain: alone };
+  // Where the other cell is the one that is off, a reading that suits it explains nothing.
+  return { name, mm, strain: Math.min(alone, reading.strain), reading };
 };
 
 const spreadsOff = (
@@ -57,6 +70,7 @@ const farFromOthers = (
   mm: number,
   girths: readonly (readonly [MeasurementName, number])[],
   body: Body,
+  orElse?: string,
 ): Doubt => {
   const others = girths.filter(([other]) => other !== name);
   const expected = others.map(([other, otherMm]) => expectedFrom(name, other, otherMm));
@@ -67,7 +81,8 @@ const farFromOthers = (
   );
   const with_ = list(others.slice(0, 3).map(([other, otherMm]) => `a ${other} of ${asWritten(body, other, otherMm)}`));
   const [best, ...less] = readingsFor(name, mm, body);
-  const meant = best === undefined ? 'Measure again.' : `Was ${saidOf([best, ...less])} meant?`;
+  const own = best === undefined ? 'Measure again.' : `Was ${saidOf([best, ...less])} meant?`;
+  const meant = orElse === undefined ? own : `${own} Or was ${orElse} meant?`;
   return {
     about: [name],
     finding: {
