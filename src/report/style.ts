@@ -107,7 +107,10 @@ const NARROW = `
 @media (max-width:34rem){body{font-size:1rem}.wide table{min-width:36rem}th,td{padding-right:.6rem}.facts{grid-template-columns:1fr}.facts dd{margin-bottom:.3rem}}
 `;
 
-/** On paper always dark on white, sections kept together where they can be, links as plain words. */
+/**
+ * On paper always dark on white, sections kept together where they can be, links as plain words. Paper cannot be scrolled:
+ * a table that is too wide beside its picture goes below it, and where even that is too narrow long words are broken.
+ */
 const PRINT = `
 @page{margin:14mm 14mm 16mm}
 @media print{
@@ -123,7 +126,9 @@ figure,tr,.notices li,.facts{break-inside:avoid}
 thead{display:table-header-group;break-after:avoid}
 section.sheet{break-before:page}
 svg.figure{max-width:none}
-.item{gap:4mm 8mm;break-inside:avoid}.item .table{flex-basis:60mm}
+.item{gap:4mm 8mm;break-inside:avoid}.item .table{flex-basis:60mm;min-width:min-content}
+.end{white-space:normal}
+th:not(.end),td:not(.end){overflow-wrap:anywhere;min-width:6em}
 }
 `;
 
