@@ -10,6 +10,7 @@ import { matesSection } from './report-mates.ts';
 import { measuresSection } from './report-measures.ts';
 import { headed, linkTo, type ReportParts, type Telling, tellingOf, upTo } from './report-parts.ts';
 import { piecesSection } from './report-pieces.ts';
+import { inSixteenths } from './tape.ts';
 import { list, plural } from './words.ts';
 
 /** Everything that is known of one fitting, as a page says it to people who never saw the program. */
@@ -102,7 +103,13 @@ const noticeOf = ({ code, level, where, message, try: remedy }: Finding, { names
     where.address === undefined ? '' : `${where.file ?? 'table'}, cell ${where.address}`,
     where.cell === undefined ? '' : `column “${where.cell}”`,
   ];
-  return { code, level, where: places.filter((p) => p !== '').join(', '), message, try: remedy };
+  return {
+    code,
+    level,
+    where: places.filter((p) => p !== '').join(', '),
+    message: inSixteenths(message),
+    try: inSixteenths(remedy),
+  };
 };
 
 const filesSection = ({ outputs }: Ledger): Section[] => [

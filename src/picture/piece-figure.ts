@@ -47,8 +47,8 @@ export interface PieceShown {
   readonly says: (edge: string) => string;
 }
 
-/** A place that moved less is not pointed at, mm. */
-const TELLING = 0.4;
+/** A place that moved less is not pointed at, mm: no ruler shows it. */
+const TELLING = 0.8;
 /** Moves that end nearer together than this are one, mm printed. */
 const ONE_PLACE = 1.2;
 /** Round the figure, mm printed. */

@@ -122,7 +122,7 @@ describe.skipIf(!(readerAvailable({ program: 'chromium', debian: 'chromium' }) &
 
   it('would be found out if a table beside its picture were cut off', async () => {
     await open(pages[0]!);
-    const style = '@media print{.item .table{min-width:0!important}.end{white-space:nowrap!important}}';
+    const style = '@media print{.item .table{min-width:0!important}.item table{width:130mm}}';
     await browser.evaluate(`document.querySelector('style').append('${style}')`);
     const pdf = await printed(8.5, 11);
     expect(letters(run('pdftotext', [pdf, '-']).stdout)).not.toEqual(letters(await said()));
