@@ -65,6 +65,7 @@ export interface Notice {
   readonly where: string;
   readonly message: string;
   readonly try: string;
+  /** For whoever looks it up or types it: small, behind the words. */
   readonly code: string;
 }
 export interface Notices {

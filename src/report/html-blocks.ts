@@ -43,8 +43,8 @@ const noticesHtml = ({ items }: Notices): string => `<ul class="notices">${items
 const noticeHtml = (notice: Notice): string => {
   const where = notice.where === '' ? '' : ` <bdi>${text(notice.where)}</bdi>`;
   return [
-    `<li class="${notice.level}"><p><span class="level">${LEVELS[notice.level]}.</span>${where} <span class="code">${text(notice.code)}</span></p>`,
-    `<p dir="auto">${text(notice.message)}</p><p dir="auto"><span class="level">Try:</span> ${text(notice.try)}</p>`,
+    `<li class="${notice.level}"><p><span class="level">${LEVELS[notice.level]}.</span>${where}</p>`,
+    `<p dir="auto">${text(notice.message)}</p><p dir="auto"><span class="level">Try:</span> ${text(notice.try)}</p><p class="code">${text(notice.code)}</p>`,
     '</li>',
   ].join('');
 };

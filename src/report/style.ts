@@ -91,7 +91,7 @@ input[type=checkbox]:checked::before{content:"";width:.4rem;height:.8rem;border:
 .notices li.error{border-color:var(--bad)}.notices li.warning{border-color:var(--warn);border-left-style:double;border-left-width:.4rem}
 .notices .level{font:600 .95rem/1.4 ${SANS}}
 .error .level{color:var(--bad)}.warning .level{color:var(--warn)}
-.notices .code{font:.8rem/1.4 ui-monospace,"DejaVu Sans Mono",monospace;color:var(--soft);margin-left:.5rem}
+.notices .code{font:.8rem/1.4 ui-monospace,"DejaVu Sans Mono",monospace;color:var(--soft)}
 .notices p{margin:.15rem 0}
 .gallery{display:grid;grid-template-columns:minmax(0,1fr);gap:2.2rem;margin:1rem 0}
 .item{display:flex;flex-wrap:wrap;gap:1rem 2.5rem;align-items:flex-start}

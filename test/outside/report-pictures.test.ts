@@ -134,7 +134,7 @@ describe.skipIf(!available).each(GARMENTS)('pictures of $pattern', ({ pattern, d
     const words = said(run('pdftotext', ['-raw', pdf, '-']).stdout);
     for (const a of ledger.alterations)
       for (const did of a.did) expect(apartFromLengths(words)).toContain(apartFromLengths(said(did)));
-    for (const o of ledger.outputs) expect(words.replaceAll(' ', '')).toContain(o.sha256);
+    for (const o of ledger.outputs) expect(words.replaceAll(' ', '')).toContain(o.file);
     const boxes = [
       ...run('pdftotext', ['-bbox', pdf, '-']).stdout.matchAll(
         /<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"/g,
