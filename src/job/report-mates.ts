@@ -6,7 +6,7 @@ import { edgeWords } from '../picture/piece-figure.ts';
 import { seamEnds } from '../picture/seam-ends.ts';
 import { cell, end, type GalleryItem, type Section, start, strongCell, type Table, words } from '../report/content.ts';
 import type { LedgerMates } from './ledger.ts';
-import type { ReportParts, Telling } from './report-parts.ts';
+import { headed, type ReportParts, type Telling } from './report-parts.ts';
 import { scaleFor } from './report-pieces.ts';
 import { evenness } from './summary.ts';
 import { taped } from './tape.ts';
@@ -32,7 +32,7 @@ export const matesSection = ({ ledger, after }: ReportParts, telling: Telling): 
     const title = `${rowWords(mates.one, telling)} to ${rowWords(mates.other, telling)}`;
     const verdict = evenness(mates, telling.show, taped);
     const figure = mateFigure({ one, other, scale, title, describes: `Walked: ${verdict}.` });
-    return { figure, caption: `${title}: ${verdict}` };
+    return { heading: title, figure, caption: `${headed(verdict)}.` };
   });
   return [
     {

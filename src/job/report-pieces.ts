@@ -46,7 +46,8 @@ export const piecesSection = ({ ledger, before, after }: ReportParts, telling: T
       scale,
       bar: barFor(telling),
     }),
-    caption: 'Key to the pictures',
+    heading: 'Key to the pictures',
+    caption: 'What the lines mean, and a bar to measure the print by.',
   };
   const says = `Drawn at 1:${scale} when printed at full size, unless a caption says otherwise; measure the bar of the key first. The dashed line is the piece as drafted, the heavy line the piece as altered, and what lies between them is tinted. An amount beside a dot says how far that place moved, and which way. The pictures are for looking at, not for cutting.`;
   return [
@@ -103,7 +104,9 @@ const pieceItem = ({ before, after }: Pair, scale: number, ledger: Ledger, telli
   const name = telling.names.get(after.id) ?? after.id;
   const edges = ledger.edges.filter((e) => e.piece === after.id);
   const altered = edges.filter((e) => isToldApart(e.before, e.after, telling.show));
-  const told = altered.map((e) => `${edgeWords(e.edge)} ${fromTo(e, telling)}`).join('; ');
+  const told = altered
+    .map((e) => `${edgeWords(e.edge)} ${fromTo(e, telling)} (${tapedChange(e.before, e.after, telling.show)})`)
+    .join('; ');
   const describes = altered.length === 0 ? 'No edge changed its length.' : `Edges that changed: ${told}.`;
   const figure = pieceFigure({
     ...{ before, after, scale, describes },
@@ -116,7 +119,8 @@ const pieceItem = ({ before, after }: Pair, scale: number, ledger: Ledger, telli
   });
   return {
     figure,
-    caption: `${name}. ${headed(cutWords(after))}.`,
+    heading: name,
+    caption: `${headed(cutWords(after))}.`,
     ...(edges.length === 0 ? {} : { table: edgeTable(name, edges, telling) }),
   };
 };

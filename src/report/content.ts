@@ -114,6 +114,8 @@ export interface Gallery {
 }
 
 export interface GalleryItem {
+  /** Of the second rank, to go from one to the next. */
+  readonly heading?: string;
   readonly figure: Figure;
   readonly caption: string;
   /** What the picture shows, in numbers. */

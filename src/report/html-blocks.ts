@@ -112,10 +112,11 @@ const barHtml = (used: number): string => {
 };
 
 const galleryHtml = ({ items }: Gallery, names: Names): string => {
-  const shown = items.map(({ figure, caption, table }) => {
+  const shown = items.map(({ heading, figure, caption, table }) => {
     const picture = figureSvg(figure, names('figure'));
     const said = `<figcaption dir="auto">${text(caption)}</figcaption>`;
-    return `<div class="item"><figure>${said}${picture}</figure>${table ? tableHtml(table, names) : ''}</div>`;
+    const headed = heading === undefined ? '' : `<h3 dir="auto">${text(heading)}</h3>`;
+    return `<div class="item">${headed}<figure>${said}${picture}</figure>${table ? tableHtml(table, names) : ''}</div>`;
   });
   return `<div class="gallery">${shown.join('\n')}</div>`;
 };

@@ -95,6 +95,7 @@ input[type=checkbox]:checked::before{content:"";width:.4rem;height:.8rem;border:
 .notices p{margin:.15rem 0}
 .gallery{display:grid;grid-template-columns:minmax(0,1fr);gap:2.2rem;margin:1rem 0}
 .item{display:flex;flex-wrap:wrap;gap:1rem 2.5rem;align-items:flex-start}
+.item h3{flex:1 0 100%;margin:0 0 -.6rem}
 .item figure{margin:0;flex:0 1 auto;min-width:0}
 .item .table{flex:1 1 20rem;min-width:0;margin-top:0}
 figcaption{font:.95rem/1.4 ${SANS};margin-bottom:.5rem;max-width:44rem}

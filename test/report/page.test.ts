@@ -155,6 +155,25 @@ describe('a fitting’s page', () => {
     );
   });
 
+  it('has a heading for each piece and each seam, and says of its picture how much moved and which way', () => {
+    for (const { html, ledger } of [...opera.pages, ...odd.pages].filter((p) => p.ledger.status === 'done')) {
+      const tree = treeOf(html);
+      const headings = all(tree, 'h3').map((h) => h.text);
+      for (const { name } of ledger.source.pieces) expect(headings).toContain(name);
+      const told = all(tree, 'svg').map((svg) => all(svg, 'desc')[0]?.text ?? '');
+      const pieces = told.filter((t) => /Moved: |No place moved/.test(t));
+      expect(pieces).toHaveLength(ledger.source.pieces.length);
+      const key = told.find((t) => t.includes('The bar stands for')) ?? '';
+      for (const word of ['grainline', 'fold', 'dart', 'adjustment line']) expect(key).toContain(word);
+    }
+    // The hem is taken up 1 in, so it moves up; the side of the hip 5/16 in out, to the right as the piece stands.
+    const edda = opera.pages.find((p) => p.ledger.fitting.startsWith('Edda'));
+    const [front = ''] = all(treeOf(edda!.html), 'desc').flatMap((d) => (d.text.includes('hem 11') ? [d.text] : []));
+    expect(front).toContain('fold 27 in → 26 in (−1 in)');
+    expect(front).toContain('at the lower left 1 in up');
+    expect(front).toContain('at the upper right 5/16 in to the right');
+  });
+
   it('names no length that no tape or ruler shows, and no change that comes to nothing', () => {
     for (const { html } of [...opera.pages, ...odd.pages]) {
       const said = `${read(treeOf(html))} ${all(treeOf(html), 'desc').map((d) => d.text)}`;
