@@ -4,6 +4,7 @@ import { chmod, copyFile, mkdir, readFile, rm, writeFile } from 'node:fs/promise
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { default as standaloneCode } from 'ajv/dist/standalone/index.js';
 import { build } from 'esbuild';
+import { noticesOf } from './notices.mjs';
 
 /** What packages in CommonJS take for granted, for the modules they are bundled into. */
 const COMMONJS = [
@@ -32,7 +33,8 @@ const madeValidator = {
 const OUT = process.argv[2] ?? 'dist';
 
 await rm(OUT, { recursive: true, force: true });
-await build({
+const { metafile } = await build({
+  metafile: true,
   // The layout's searches and the fittings of a run go side by side in threads, which start from files of their own. The
   // pool looks for the file that its threads start from beside itself.
   entryPoints: {
@@ -72,6 +74,9 @@ const FONTS = [
 ];
 await mkdir(`${OUT}/fonts`, { recursive: true });
 for (const [from, to] of FONTS) await copyFile(`node_modules/${from}`, `${OUT}/fonts/${to}`);
+
+// What else is bundled is of others too.
+await writeFile(`${OUT}/NOTICES.txt`, await noticesOf(metafile));
 
 // Demo blocks, for the pictures of the catalogue and for trying the program out.
 await mkdir(`${OUT}/blocks`, { recursive: true });

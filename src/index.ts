@@ -14,6 +14,9 @@
  * code, place, message and what to try; only a fault of the program throws. Nothing is printed, nothing is written to disk,
  * and the process is never ended.
  *
+ * Stable are the functions, their options and results as typed here, the ledger by its schema, and the codes of findings.
+ * Not so the words of findings and pages, nor what `PatternFile` and `Pattern` hold inside.
+ *
  * @packageDocumentation
  */
 export type { AlterationCard, Needs, Plan, PlannedStep, Share, Target } from './alterations/contract.ts';
@@ -22,6 +25,8 @@ export { Bug, hasErrors } from './finding.ts';
 export type { FormatName } from './formats/drawing.ts';
 export { catalogue } from './job/catalogue.ts';
 export type { FittingOutcome } from './job/fitting.ts';
+export type { CheckedFitting, CheckRequest, CheckResult } from './job/fittings-check.ts';
+export { checkFittings } from './job/fittings-check.ts';
 export type { Ledger } from './job/ledger.ts';
 export { ledgerText } from './job/ledger.ts';
 export type {
@@ -37,6 +42,7 @@ export { alter, checkPattern, measurePattern, planFitting, readPattern, writePat
 export type { OutputFile } from './job/making.ts';
 export type { Measures } from './job/measures.ts';
 export type { PatternFile } from './job/patternfile.ts';
+export type { ReportFormat, ReportPaper } from './job/report.ts';
 export { version } from './job/version.ts';
 export type { Pattern } from './pattern/pattern.ts';
 export type { Dart, Edge, Notch, Outline, Piece } from './pattern/piece.ts';

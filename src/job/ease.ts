@@ -1,6 +1,6 @@
 import { leastFor } from '../alterations/wearing-ease.ts';
-import type { Finding } from '../finding.ts';
-import { partsOf, splitEntry, unreadablePart } from '../measurements/assignments.ts';
+import type { Finding, Where } from '../finding.ts';
+import { type Entry, partsOf, splitEntry, unreadablePart } from '../measurements/assignments.ts';
 import { type MeasurementName, measurementCalled, measurementNames, nearestTerm } from '../measurements/terms.ts';
 import { isProblem, parseLength } from '../measurements/units.ts';
 import type { Pattern } from '../pattern/pattern.ts';
@@ -19,12 +19,28 @@ export interface EaseAsked {
 export const readEase = (text: string | undefined, pattern: Pattern): EaseAsked => {
   if (text === undefined) return { ease: {}, findings: [] };
   if (text.trim().toLowerCase() === LEAST) return { ease: leastEverywhere(pattern), findings: [] };
+  return gathered(
+    partsOf(text).map((part) => {
+      const entry = splitEntry(part);
+      return entry
+        ? readEntry(entry, pattern, { file: '--ease', excerpt: part })
+        : unreadablePart(part, { file: '--ease', excerpt: part });
+    }),
+  );
+};
+
+/** The same of names and values that are apart already. */
+export const readEaseOf = (entries: readonly Entry[], pattern: Pattern): EaseAsked =>
+  gathered(entries.map((e) => readEntry(e, pattern, { file: 'ease', excerpt: `${e.name}=${e.value}` })));
+
+type Read = { readonly measurement: MeasurementName; readonly mm: number } | Finding;
+
+const gathered = (read: readonly Read[]): EaseAsked => {
   const ease: Record<string, number> = {};
   const findings: Finding[] = [];
-  for (const part of partsOf(text)) {
-    const read = readPart(part, pattern);
-    if ('code' in read) findings.push(read);
-    else ease[read.measurement] = read.mm;
+  for (const one of read) {
+    if ('code' in one) findings.push(one);
+    else ease[one.measurement] = one.mm;
   }
   return { ease, findings };
 };
@@ -42,10 +58,7 @@ const leastEverywhere = (pattern: Pattern): Record<string, number> =>
     }),
   );
 
-const readPart = (part: string, pattern: Pattern): { measurement: MeasurementName; mm: number } | Finding => {
-  const where = { file: '--ease', excerpt: part };
-  const entry = splitEntry(part);
-  if (!entry) return unreadablePart(part, where);
+const readEntry = (entry: Entry, pattern: Pattern, where: Where): Read => {
   const measurement = measurementCalled(entry.name.replace(/ ease$/i, ''));
   if (!measurement) {
     const near = nearestTerm(entry.name);
@@ -67,7 +80,7 @@ const readPart = (part: string, pattern: Pattern): { measurement: MeasurementNam
   return { code, level: 'error', where, message: `${entry.name}: ${read.message}`, try: read.try };
 };
 
-const noLeast = (measurement: string, where: Finding['where']): Finding => ({
+const noLeast = (measurement: string, where: Where): Finding => ({
   code: 'job-ease-no-least',
   level: 'error',
   where,

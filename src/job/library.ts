@@ -3,16 +3,18 @@ import { alterationColumns } from '../alterations/index.ts';
 import { checkPattern } from '../checks/index.ts';
 import { type Finding, hasErrors } from '../finding.ts';
 import type { FormatName } from '../formats/drawing.ts';
-import { parseAssignments } from '../measurements/assignments.ts';
+import { type Entry, readEntries } from '../measurements/assignments.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { readChoices } from './choices.ts';
-import { readEase } from './ease.ts';
+import { readEaseOf } from './ease.ts';
 import { type Bench, carryOut, type FittingOutcome, fitOrder } from './fitting.ts';
-import { formatCalled } from './formats.ts';
+import { formatCalled, formatNames } from './formats.ts';
 import { withEnding } from './making.ts';
 import { type Measures, measure } from './measures.ts';
-import type { Order } from './orders.ts';
+import { optionUnknown } from './option-unknown.ts';
+import { type Order, shownIn } from './orders.ts';
 import { type PatternFile, readPatternBytes, readPatternFile } from './patternfile.ts';
+import { onOnePaper, type ReportFormat, type ReportPaper, settleReport } from './report.ts';
 
 /* The steps of the program as functions, for a script of one's own. Nothing here prints or ends the process. */
 
@@ -73,6 +75,10 @@ export interface AlterOptions extends FittingOptions {
   readonly unfold?: boolean;
   /** Formats to write; by default the pattern's own. */
   readonly to?: readonly FormatName[];
+  /** Pages for people to make beside it; by default none. */
+  readonly pages?: readonly ReportFormat[];
+  /** Paper of pages in PDF; by default Letter where lengths are told in inches, else A4. */
+  readonly paper?: ReportPaper;
 }
 
 /**
@@ -112,30 +118,41 @@ export const planFitting = (file: PatternFile, fitting: FittingRequest, options:
  * Alters a pattern for one fitting: plans, alters with every seam trued, checks, writes in memory, reads what it wrote
  * again and measures it. The same request gives the same bytes.
  *
- * @returns `status` done, refused or failed; `outputs` with name and bytes when done; the ledger with needs, shares,
- * edges, mates and girths before and after, and all findings
+ * @returns `status` done, refused or failed; `outputs` with name and bytes when done; `reports`, the pages asked for; the
+ * ledger with needs, shares, edges, mates and girths before and after, and all findings
  */
 export const alter = async (
   file: PatternFile,
   fitting: FittingRequest,
   options: AlterOptions = {},
 ): Promise<FittingOutcome> => {
+  const { to, pages = [], paper } = options;
+  const report = settleReport({ report: pages.join(','), reportPaper: paper });
+  const order = orderFor(file, fitting, options, [
+    ...(to ?? []).filter((name) => !isFormat(name)).map(formatUnknown),
+    ...report.findings,
+  ]);
   const bench: Bench = {
     file,
     before: measuredOnce(file),
     ...waysOf(options),
     unfold: options.unfold ?? false,
-    formats: options.to ? await Promise.all(options.to.map(formatCalled)) : [file.format],
+    formats: to ? await Promise.all(to.filter(isFormat).map(formatCalled)) : [file.format],
+    ...(report.asked ? { report: onOnePaper(report.asked, [order.show]) } : {}),
   };
-  return carryOut(bench, orderFor(file, fitting, options));
+  return carryOut(bench, order);
 };
 
-/** A pattern as it is, written in a format; in its own, byte for byte what was read. */
+/**
+ * A pattern as it is, written in a format; in its own, byte for byte what was read. There are no bytes when the findings
+ * hold an error: there is no such format.
+ */
 export const writePattern = async (
   file: PatternFile,
   to: FormatName,
 ): Promise<{ readonly name: string; readonly bytes: Uint8Array; readonly findings: readonly Finding[] }> => {
   if (to === file.format.name) return { name: file.fileName, bytes: file.bytes, findings: [] };
+  if (!isFormat(to)) return { name: file.fileName, bytes: new Uint8Array(), findings: [formatUnknown(to)] };
   const format = await formatCalled(to);
   const { bytes, findings } = format.write(file.drawing);
   return { name: withEnding(file.fileName, format), bytes, findings };
@@ -159,13 +176,22 @@ const waysOf = (options: AlterOptions): Pick<Bench, 'plan' | 'alter'> => ({
   alter: { true: options.true ?? false, fullGrainline: options.fullGrainline ?? false },
 });
 
-const orderFor = ({ pattern }: PatternFile, fitting: FittingRequest, { show, choose }: FittingOptions): Order => {
+/** @param asked what is the matter with other options; an error among it refuses the order too */
+const orderFor = (
+  { pattern }: PatternFile,
+  fitting: FittingRequest,
+  { show, choose }: FittingOptions,
+  asked: readonly Finding[] = [],
+): Order => {
   const body = lengthsRead('measurements', fitting.measurements);
   const changes = lengthsRead('changes', fitting.changes, ' change');
-  const ease = readEase(fitting.ease && listOf(fitting.ease), pattern);
-  const findings = [...body.findings, ...changes.findings, ...ease.findings, ...readChoices(choose).findings].map(
-    (f): Finding => ({ ...f, where: { fitting: fitting.name, ...f.where } }),
-  );
+  const ease = readEaseOf(entriesOf(fitting.ease), pattern);
+  const unit = shownIn(show);
+  const findings = [
+    ...[...body.findings, ...changes.findings, ...ease.findings, ...readChoices(choose).findings],
+    ...(typeof unit === 'object' ? [unit] : []),
+    ...asked,
+  ].map((f): Finding => ({ ...f, where: { fitting: fitting.name, ...f.where } }));
   return {
     needs: {
       fitting: fitting.name,
@@ -173,7 +199,7 @@ const orderFor = ({ pattern }: PatternFile, fitting: FittingRequest, { show, cho
       direct: { ...body.direct, ...changes.direct },
       ease: { ...body.ease, ...ease.ease },
     },
-    show: show ?? body.show,
+    show: typeof unit === 'string' ? unit : body.show,
     wearer: '',
     note: '',
     refused: hasErrors(findings),
@@ -182,13 +208,20 @@ const orderFor = ({ pattern }: PatternFile, fitting: FittingRequest, { show, cho
 };
 
 /** Lengths by name, read as those of a command line are. */
-const lengthsRead = (source: string, lengths: Lengths = {}, kind = '') =>
-  parseAssignments(listOf(lengths, kind), { source, alterationColumns: alterationColumns() });
+const lengthsRead = (source: string, lengths: Lengths | undefined, kind = '') =>
+  readEntries(entriesOf(lengths, kind), { source, alterationColumns: alterationColumns() });
 
 /** @param kind put after a name that is a measurement too, to mean a change of it */
-const listOf = (lengths: Lengths, kind = ''): string =>
-  Object.entries(lengths)
-    .map(([name, length]) => `${named(name, kind)}=${typeof length === 'number' ? `${length}mm` : length}`)
-    .join('; ');
+const entriesOf = (lengths: Lengths = {}, kind = ''): Entry[] =>
+  Object.entries(lengths).map(([name, length]) => ({
+    name: named(name, kind),
+    value: typeof length === 'number' ? `${length}mm` : String(length),
+  }));
 
 const named = (name: string, kind: string): string => (name.endsWith(kind) ? name : `${name}${kind}`);
+
+const isFormat = (name: string): name is FormatName => (formatNames as readonly string[]).includes(name);
+
+/** What the caller's types would have refused. */
+const formatUnknown = (name: string): Finding =>
+  optionUnknown(`“${name}” is no format that a pattern is written in.`, `Ask for ${formatNames.join(' or ')}.`);

@@ -123,7 +123,8 @@ export const once = (findings: readonly Finding[]): Finding[] => {
   });
 };
 
-const shownIn = (text: string | undefined): LengthShown | Finding | undefined => {
+/** The unit to show lengths in, or why it is none; undefined where none was asked for. */
+export const shownIn = (text: string | undefined): LengthShown | Finding | undefined => {
   const show = text?.trim().toLowerCase();
   if (show === undefined || show === 'in' || show === 'cm' || show === 'mm') return show;
   return optionUnknown(`“${text}” is not a unit lengths can be shown in.`, 'Write --show in, cm or mm.');

@@ -1,5 +1,4 @@
 import { alterationCalled } from '../alterations/index.ts';
-import { formatChange } from '../measurements/units.ts';
 import {
   type Cell,
   cell,
@@ -13,7 +12,8 @@ import {
 } from '../report/content.ts';
 import type { Ledger, LedgerAlteration, LedgerShare } from './ledger.ts';
 import { headed, type Telling } from './report-parts.ts';
-import { list, shown } from './words.ts';
+import { asRuled, ruled, ruledChange } from './tape.ts';
+import { list } from './words.ts';
 
 /* What was altered: how much, how it was shared over the seams, how near each came to its customary most. */
 
@@ -26,7 +26,7 @@ export const alterationsSection = (ledger: Ledger, telling: Telling): Section[] 
           {
             kind: 'under',
             heading: 'What followed',
-            blocks: [{ kind: 'points', items: ledger.followed.map((f) => f.did) }],
+            blocks: [{ kind: 'points', items: ledger.followed.map((f) => asRuled(f.did)) }],
           } satisfies Under,
         ]),
   ];
@@ -38,16 +38,16 @@ export const alterationsSection = (ledger: Ledger, telling: Telling): Section[] 
 export const alterationWords = ({ name, amount }: LedgerAlteration, { show }: Telling): string => {
   const card = alterationCalled(name)?.card;
   const way = amount === 0 || !card ? '' : ` (${amount > 0 ? card.plus : card.minus})`;
-  return `${name} ${formatChange(amount, show)}${way}`;
+  return `${name} ${ruledChange(amount, show)}${way}`;
 };
 
 const alterationBlock = (alteration: LedgerAlteration, telling: Telling): Under => ({
   kind: 'under',
   heading: headed(alterationWords(alteration, telling)),
   blocks: [
-    ...(alteration.explanation === '' ? [] : [words(headed(alteration.explanation))]),
+    ...(alteration.explanation === '' ? [] : [words(headed(asRuled(alteration.explanation)))]),
     ...(alteration.shares.length === 0 ? [] : [shareTable(alteration, telling)]),
-    ...(alteration.did.length === 0 ? [] : [{ kind: 'points', items: alteration.did } as const]),
+    ...(alteration.did.length === 0 ? [] : [{ kind: 'points', items: alteration.did.map(asRuled) } as const]),
   ],
 });
 
@@ -67,8 +67,8 @@ const shareTable = ({ name, shares }: LedgerAlteration, telling: Telling): Table
     return [
       strongCell(headed(first.place) + layer),
       cell(piecesWords(group, telling)),
-      cell(formatChange(first.amount, telling.show)),
-      cell(first.most === null ? 'none named' : shown(first.most, telling.show)),
+      cell(ruledChange(first.amount, telling.show)),
+      cell(first.most === null ? 'none named' : ruled(first.most, telling.show)),
       usedCell(first),
     ];
   }),

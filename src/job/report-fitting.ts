@@ -10,6 +10,8 @@ import { matesSection } from './report-mates.ts';
 import { measuresSection } from './report-measures.ts';
 import { headed, linkTo, type ReportParts, type Telling, tellingOf, upTo } from './report-parts.ts';
 import { piecesSection } from './report-pieces.ts';
+import { spoken, typedIn } from './spoken.ts';
+import { inSixteenths } from './tape.ts';
 import { list, plural } from './words.ts';
 
 /** Everything that is known of one fitting, as a page says it to people who never saw the program. */
@@ -33,7 +35,7 @@ export const fittingContent = (parts: ReportParts): Content => {
       cautionsSection,
       ...filesSection(ledger),
     ],
-    foot: [madeBy(ledger), `Pattern file ${ledger.source.file}, SHA-256 ${ledger.source.sha256}.`],
+    foot: [madeBy(ledger), `Made of the pattern file ${ledger.source.file}.`],
     up: { href: upTo(parts.folder, 'index.html'), words: 'All fittings of this run' },
   };
 };
@@ -102,7 +104,14 @@ const noticeOf = ({ code, level, where, message, try: remedy }: Finding, { names
     where.address === undefined ? '' : `${where.file ?? 'table'}, cell ${where.address}`,
     where.cell === undefined ? '' : `column “${where.cell}”`,
   ];
-  return { code, level, where: places.filter((p) => p !== '').join(', '), message, try: remedy };
+  const said = (text: string): string => spoken(inSixteenths(text));
+  return {
+    level,
+    where: places.filter((p) => p !== '').join(', '),
+    message: said(message),
+    try: said(remedy),
+    code: [code, ...typedIn(`${message} ${remedy}`)].join(' · '),
+  };
 };
 
 const filesSection = ({ outputs }: Ledger): Section[] => [
@@ -113,14 +122,18 @@ const filesSection = ({ outputs }: Ledger): Section[] => [
       {
         kind: 'table',
         caption: 'Beside this page',
-        columns: [start('File', 2), end('Bytes', 0.7), start('SHA-256', 4)],
+        columns: [start('File', 2), start('What it is', 4), end('Size', 0.7)],
         rows: [
           ...outputs.map((o) => [
             { ...strongCell(o.file), link: linkTo(o.file) },
-            cell(String(o.bytes)),
-            cell(o.sha256),
+            cell('the altered pattern, to be plotted or cut'),
+            cell(`${Math.max(1, Math.round(o.bytes / 1000))} kB`),
           ]),
-          [{ ...strongCell('ledger.json'), link: 'ledger.json' }, cell('–'), cell('the record, for programs to read')],
+          [
+            { ...strongCell('ledger.json'), link: 'ledger.json' },
+            cell('the record, for programs to read: all lengths to the last digit, and the checksums'),
+            cell('–'),
+          ],
         ],
       },
     ],

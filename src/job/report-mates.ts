@@ -6,10 +6,11 @@ import { edgeWords } from '../picture/piece-figure.ts';
 import { seamEnds } from '../picture/seam-ends.ts';
 import { cell, end, type GalleryItem, type Section, start, strongCell, type Table, words } from '../report/content.ts';
 import type { LedgerMates } from './ledger.ts';
-import type { ReportParts, Telling } from './report-parts.ts';
+import { headed, type ReportParts, type Telling } from './report-parts.ts';
 import { scaleFor } from './report-pieces.ts';
 import { evenness } from './summary.ts';
-import { measured, sewnRow } from './words.ts';
+import { taped } from './tape.ts';
+import { sewnRow } from './words.ts';
 
 /* Edges that are sewn together, walked on the altered pieces. */
 
@@ -29,9 +30,9 @@ export const matesSection = ({ ledger, after }: ReportParts, telling: Telling): 
   const says = `Both edges are drawn out straight at 1:${scale} and laid together: the first above the seam, the second below it, from their lower ends on, several edges one after the other. Strokes are notches. At the ends of a single pair the neighbouring edges leave at their true angles, so one sees whether the line runs on across the seam.`;
   const items = walked.map(({ mates, one, other }): GalleryItem => {
     const title = `${rowWords(mates.one, telling)} to ${rowWords(mates.other, telling)}`;
-    const verdict = evenness(mates, telling.show);
+    const verdict = evenness(mates, telling.show, taped);
     const figure = mateFigure({ one, other, scale, title, describes: `Walked: ${verdict}.` });
-    return { figure, caption: `${title}: ${verdict}` };
+    return { heading: title, figure, caption: `${headed(verdict)}.` };
   });
   return [
     {
@@ -55,9 +56,9 @@ const matesTable = (mates: readonly LedgerMates[], telling: Telling): Table => (
   rows: mates.map((m) => [
     strongCell(rowWords(m.one, telling)),
     cell(rowWords(m.other, telling)),
-    cell(measured(m.differenceBefore, telling.show)),
-    cell(measured(m.differenceAfter, telling.show)),
-    cell(evenness(m, telling.show)),
+    cell(taped(m.differenceBefore, telling.show)),
+    cell(taped(m.differenceAfter, telling.show)),
+    cell(evenness(m, telling.show, taped)),
   ]),
 });
 

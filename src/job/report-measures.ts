@@ -1,8 +1,7 @@
-import { showLength } from '../measurements/units.ts';
 import { cell, end, type Section, start, strongCell, type Table, words } from '../report/content.ts';
 import type { Ledger, LedgerGirth, LedgerMeasurement } from './ledger.ts';
 import { headed, type Telling } from './report-parts.ts';
-import { measured } from './words.ts';
+import { ruled, ruledChange, taped, tapedAfter, tapedChange, tapedFromTo } from './tape.ts';
 
 /* What the wearer measures, what the pattern was drafted for, and what came of it on the pieces. */
 
@@ -22,7 +21,7 @@ export const measuresSection = (ledger: Ledger, telling: Telling): Section[] => 
 
 const measurementTable = (measurements: readonly LedgerMeasurement[], { show }: Telling): Table => {
   const eased = measurements.some((m) => m.ease !== null);
-  const length = (mm: number | null): string => (mm === null ? '–' : measured(mm, show));
+  const length = (mm: number | null): string => (mm === null ? '–' : ruled(mm, show));
   return {
     kind: 'table',
     caption: 'Measurement by measurement',
@@ -39,25 +38,16 @@ const measurementTable = (measurements: readonly LedgerMeasurement[], { show }: 
       cell(length(m.wearer)),
       cell(length(m.draftedFor)),
       ...(eased ? [cell(length(m.ease))] : []),
-      strongCell(m.needed === null ? '–' : changed(m.needed, show)),
+      strongCell(m.needed === null ? '–' : ruledChange(m.needed, show)),
       cell(...(m.taken.length === 0 ? ['not shown by these pieces'] : m.taken.map((t) => takenWords(t, show)))),
     ]),
   };
 };
 
-/** Changes smaller than this are none, mm. */
-const NOTHING = 0.05;
-export const changed = (mm: number, show: Telling['show']): string => {
-  if (Math.abs(mm) < NOTHING) return 'no change';
-  const { text } = showLength(mm, show);
-  if (!/[1-9½¼¾⅛⅜⅝⅞]/.test(text)) return show === 'in' ? 'under 1/32 in' : 'under 0.1 mm';
-  return mm > 0 ? `+${text}` : text;
-};
-
 const takenWords = ({ of, before, after }: LedgerMeasurement['taken'][number], show: Telling['show']): string =>
   after === null
-    ? `${of}: ${measured(before, show)} as drafted`
-    : `${of}: ${measured(before, show)} → ${measured(after, show)} (${changed(after - before, show)})`;
+    ? `${of}: ${taped(before, show)} as drafted`
+    : `${of}: ${tapedFromTo(before, after, show)} (${tapedChange(before, after, show)})`;
 
 const girthTable = (girths: readonly LedgerGirth[], { show }: Telling): Table => {
   const tiers = new Set(girths.map((g) => g.tier)).size > 1;
@@ -67,9 +57,9 @@ const girthTable = (girths: readonly LedgerGirth[], { show }: Telling): Table =>
     columns: [start('Level', 2), end('As drafted'), end('As altered'), end('Change')],
     rows: girths.map((g) => [
       strongCell(`${headed(g.level)}${tiers ? ` of the ${g.tier}` : ''}${g.cloth === 'shell' ? '' : `, ${g.cloth}`}`),
-      cell(measured(g.before, show)),
-      cell(measured(g.after, show)),
-      cell(changed(g.after - g.before, show)),
+      cell(taped(g.before, show)),
+      cell(tapedAfter(g.before, g.after, show)),
+      cell(tapedChange(g.before, g.after, show)),
     ]),
   };
 };

@@ -6,9 +6,8 @@ import { edgeWords, pieceFigure, standingBox } from '../picture/piece-figure.ts'
 import { cell, end, type GalleryItem, type Section, start, strongCell, type Table, words } from '../report/content.ts';
 import type { Ledger, LedgerEdge } from './ledger.ts';
 import { cutWords } from './report-cutting.ts';
-import { changed } from './report-measures.ts';
 import { headed, type ReportParts, type Telling } from './report-parts.ts';
-import { measured } from './words.ts';
+import { isToldApart, ruled, taped, tapedAfter, tapedChange, tapedFromTo } from './tape.ts';
 
 /* Each piece before and after, laid over each other at one scale. */
 
@@ -47,7 +46,8 @@ export const piecesSection = ({ ledger, before, after }: ReportParts, telling: T
       scale,
       bar: barFor(telling),
     }),
-    caption: 'Key to the pictures',
+    heading: 'Key to the pictures',
+    caption: 'What the lines mean, and a bar to measure the print by.',
   };
   const says = `Drawn at 1:${scale} when printed at full size, unless a caption says otherwise; measure the bar of the key first. The dashed line is the piece as drafted, the heavy line the piece as altered, and what lies between them is tinted. An amount beside a dot says how far that place moved, and which way. The pictures are for looking at, not for cutting.`;
   return [
@@ -100,19 +100,18 @@ const drawnTogether = (
 const barFor = ({ show }: Telling): { readonly mm: number; readonly words: string } =>
   show === 'in' ? { mm: 4 * MM_PER_INCH, words: '4 in' } : { mm: 100, words: '10 cm' };
 
-/** Edges that changed less than this stay, mm. */
-const TELLING = 0.05;
-
 const pieceItem = ({ before, after }: Pair, scale: number, ledger: Ledger, telling: Telling): GalleryItem => {
   const name = telling.names.get(after.id) ?? after.id;
   const edges = ledger.edges.filter((e) => e.piece === after.id);
-  const altered = edges.filter((e) => Math.abs(e.after - e.before) >= TELLING);
-  const told = altered.map((e) => `${edgeWords(e.edge)} ${fromTo(e, telling)}`).join('; ');
+  const altered = edges.filter((e) => isToldApart(e.before, e.after, telling.show));
+  const told = altered
+    .map((e) => `${edgeWords(e.edge)} ${fromTo(e, telling)} (${tapedChange(e.before, e.after, telling.show)})`)
+    .join('; ');
   const describes = altered.length === 0 ? 'No edge changed its length.' : `Edges that changed: ${told}.`;
   const figure = pieceFigure({
     ...{ before, after, scale, describes },
     title: `${name}, as drafted and as altered`,
-    show: (mm) => measured(mm, telling.show),
+    show: (mm) => ruled(mm, telling.show),
     says: (id) => {
       const edge = edges.find((e) => e.edge === id);
       return edge ? `${edgeWords(id)}: ${fromTo(edge, telling)}` : edgeWords(id);
@@ -120,25 +119,25 @@ const pieceItem = ({ before, after }: Pair, scale: number, ledger: Ledger, telli
   });
   return {
     figure,
-    caption: `${name}. ${headed(cutWords(after))}.`,
+    heading: name,
+    caption: `${headed(cutWords(after))}.`,
     ...(edges.length === 0 ? {} : { table: edgeTable(name, edges, telling) }),
   };
 };
 
-const fromTo = ({ before, after }: LedgerEdge, { show }: Telling): string =>
-  Math.abs(after - before) < TELLING ? measured(after, show) : `${measured(before, show)} → ${measured(after, show)}`;
+const fromTo = ({ before, after }: LedgerEdge, { show }: Telling): string => tapedFromTo(before, after, show);
 
 const edgeTable = (name: string, edges: readonly LedgerEdge[], { show }: Telling): Table => ({
   kind: 'table',
   caption: `${name}: edges as sewn`,
   columns: [start('Edge', 1.3), end('As drafted'), end('As altered'), end('Change')],
   rows: edges.map((e) => {
-    const row = Math.abs(e.after - e.before) < TELLING ? cell : strongCell;
+    const row = isToldApart(e.before, e.after, show) ? strongCell : cell;
     return [
       row(headed(edgeWords(e.edge))),
-      row(measured(e.before, show)),
-      row(measured(e.after, show)),
-      row(changed(e.after - e.before, show)),
+      row(taped(e.before, show)),
+      row(tapedAfter(e.before, e.after, show)),
+      row(tapedChange(e.before, e.after, show)),
     ];
   }),
 });

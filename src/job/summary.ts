@@ -151,13 +151,12 @@ const mates = (m: LedgerMates, names: PieceNames, show: LengthShown): string =>
   `${sewnRow(m.one, names)} to ${sewnRow(m.other, names)}: ${evenness(m, show)}`;
 
 /** How two rows that are sewn together compare: `even`, `the first longer by 1 in (as before)`. */
-export const evenness = (m: LedgerMates, show: LengthShown): string => {
+export const evenness = (m: LedgerMates, show: LengthShown, told: typeof measured = measured): string => {
   const was = Math.abs(m.differenceBefore);
   const is = Math.abs(m.differenceAfter);
-  const before =
-    Math.abs(m.differenceAfter - m.differenceBefore) < 0.5 ? 'as before' : `before: ${measured(was, show)}`;
+  const before = Math.abs(m.differenceAfter - m.differenceBefore) < 0.5 ? 'as before' : `before: ${told(was, show)}`;
   if (is <= EVEN_WITHIN) return 'even';
-  return `${m.differenceAfter > 0 ? 'the first' : 'the second'} longer by ${measured(is, show)} (${before})`;
+  return `${m.differenceAfter > 0 ? 'the first' : 'the second'} longer by ${told(is, show)} (${before})`;
 };
 
 const fromTo = (before: number, after: number, show: LengthShown): string =>

@@ -33,11 +33,31 @@ export interface AssignmentOptions {
   readonly alterationColumns?: readonly AlterationColumn[];
 }
 
+/** A name with its value. */
+export interface Entry {
+  readonly name: string;
+  readonly value: string;
+}
+
 /**
  * Reads a list of `name=value`, separated by commas or semicolons. A decimal comma inside a value is understood
  * (`waist girth=70,5 cm, hip girth=96 cm`), since a comma only separates where a new name with its = follows.
  */
 export const parseAssignments = (text: string, options: AssignmentOptions): Assignments => {
+  const parts = partsOf(text).map((part) => splitEntry(part) ?? unreadablePart(part, whereIn(options, part)));
+  const entries = parts.flatMap((part) => ('code' in part ? [] : [part]));
+  const unreadable = parts.flatMap((part) => ('code' in part ? [part] : []));
+  const read = readEntries(entries, { ...options, whole: text.trim() });
+  return { ...read, findings: [...unreadable, ...read.findings] };
+};
+
+const whereIn = ({ source }: AssignmentOptions, excerpt: string): Where => ({ file: source, excerpt });
+
+/** The same of names and values that are apart already: whatever a value holds, it is one value. */
+export const readEntries = (
+  entries: readonly Entry[],
+  options: AssignmentOptions & { readonly whole?: string },
+): Assignments => {
   const columns = options.alterationColumns ?? [];
   const measurements: Record<string, number> = {};
   const writtenIn: Record<string, LengthUnit> = {};
@@ -45,28 +65,23 @@ export const parseAssignments = (text: string, options: AssignmentOptions): Assi
   const ease: Record<string, number> = {};
   const findings: Finding[] = [];
   const units: LengthUnit[] = [];
-  const where = (excerpt: string): Where => ({ file: options.source, excerpt });
 
-  for (const part of partsOf(text)) {
-    const entry = splitEntry(part);
-    if (entry === undefined) {
-      findings.push(unreadablePart(part, where(part)));
-      continue;
-    }
+  for (const entry of entries) {
+    const where = whereIn(options, entryText(entry));
     const meaning = meaningOf(entry.name, columns);
     if (meaning === undefined) {
-      findings.push(unknownName(entry.name, 'name', columns, [], where(part)));
+      findings.push(unknownName(entry.name, 'name', columns, [], where));
       continue;
     }
-    const value = readValue(entry.value, entry.name, meaning, undefined, where(part));
+    const value = readValue(entry.value, entry.name, meaning, undefined, where);
     if (isFinding(value)) {
       findings.push(value);
       continue;
     }
-    findings.push(...unusualFraction(entry.value, entry.name, where(part)));
+    findings.push(...unusualFraction(entry.value, entry.name, where));
     const key = keyOf(meaning);
     if (key in { measurement: measurements, ease, direct }[meaning.kind]) {
-      findings.push(givenTwice(entry.name, meaning, where(part)));
+      findings.push(givenTwice(entry.name, meaning, where));
       continue;
     }
     units.push(value.unit);
@@ -79,9 +94,12 @@ export const parseAssignments = (text: string, options: AssignmentOptions): Assi
       direct[key] = { amount: value.mm, column: entry.name };
     }
   }
-  findings.push(...checkBody({ measurements, writtenIn, where: () => where(text.trim()) }));
+  const whole = whereIn(options, options.whole ?? entries.map(entryText).join(', '));
+  findings.push(...checkBody({ measurements, writtenIn, where: () => whole }));
   return { measurements, direct, ease, show: unitWorkedIn(units) ?? 'mm', findings };
 };
+
+const entryText = ({ name, value }: Entry): string => `${name}=${value}`;
 
 /** Parts between separators that are followed by a new `name=`. */
 export const partsOf = (text: string): readonly string[] =>
@@ -91,7 +109,7 @@ export const partsOf = (text: string): readonly string[] =>
     .filter((part) => part !== '');
 
 /** Name and value of a part; undefined when it is not both. */
-export const splitEntry = (part: string): { readonly name: string; readonly value: string } | undefined => {
+export const splitEntry = (part: string): Entry | undefined => {
   const equals = part.indexOf('=');
   const [name, value] = [part.slice(0, equals).trim(), part.slice(equals + 1).trim()];
   return equals < 1 || name === '' || value === '' ? undefined : { name, value };

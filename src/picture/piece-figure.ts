@@ -47,8 +47,8 @@ export interface PieceShown {
   readonly says: (edge: string) => string;
 }
 
-/** A place that moved less is not pointed at, mm. */
-const TELLING = 0.4;
+/** A place that moved less is not pointed at, mm: no ruler shows it. */
+const TELLING = 0.8;
 /** Moves that end nearer together than this are one, mm printed. */
 const ONE_PLACE = 1.2;
 /** Round the figure, mm printed. */
@@ -58,7 +58,7 @@ const DENSE = 0.9;
 const DOT = 0.75;
 
 export const pieceFigure = (asked: PieceShown): Figure => {
-  const { before, after, title, describes } = asked;
+  const { before, after, title } = asked;
   const m = compose(scaling(1 / asked.scale), standing(before));
   const [was, is] = [outlineRing(before, m), outlineRing(after, m)];
   const moves = movesOf(before, after, m);
@@ -73,7 +73,8 @@ export const pieceFigure = (asked: PieceShown): Figure => {
     width: widthOf(bounds),
     height: heightOfBounds(bounds),
     marks: moved([...marks, ...words], -bounds.minX, -bounds.minY),
-    ...{ title, describes },
+    title,
+    describes: [asked.describes, ...movesTold(moves, asked, middleOfBox(is))].join(' '),
   };
 };
 
@@ -126,8 +127,23 @@ const moveMarks = ({ from, to }: Moved): Mark[] => [
 
 /** Arrows by the eighth of a turn, y down. */
 const ARROWS = ['→', '↘', '↓', '↙', '←', '↖', '↑', '↗'];
-const arrowFor = ({ from, to }: Move): string =>
-  ARROWS[(Math.round(Math.atan2(to.y - from.y, to.x - from.x) / (Math.PI / 4)) + 8) % 8] as string;
+const eighthOf = ({ from, to }: Move): number =>
+  (Math.round(Math.atan2(to.y - from.y, to.x - from.x) / (Math.PI / 4)) + 8) % 8;
+const arrowFor = (move: Move): string => ARROWS[eighthOf(move)] as string;
+
+const WAYS = [
+  ...['to the right', 'down and to the right', 'down', 'down and to the left', 'to the left'],
+  ...['up and to the left', 'up', 'up and to the right'],
+];
+
+/** The moves for those who hear the picture: 'Moved: at the upper right ¼ in to the right; at the lower left 1 in up.' */
+const movesTold = (moves: readonly Moved[], { show }: PieceShown, centre: Point): string[] => {
+  const told = moves.map(
+    (move) =>
+      `at the ${move.to.y < centre.y ? 'upper' : 'lower'} ${move.to.x < centre.x ? 'left' : 'right'} ${show(move.by)} ${WAYS[eighthOf(move)]}`,
+  );
+  return [told.length === 0 ? 'No place moved.' : `Moved: ${told.join('; ')}.`];
+};
 
 /** Amounts first, as they matter most and have to stand nearest; then levels and edges by name. */
 const labelsOf = ({ after, show }: PieceShown, m: Affine, moves: readonly Moved[]): LabelAsked[] => {

@@ -65,6 +65,7 @@ export interface Notice {
   readonly where: string;
   readonly message: string;
   readonly try: string;
+  /** For whoever looks it up or types it: small, behind the words. */
   readonly code: string;
 }
 export interface Notices {
@@ -113,6 +114,8 @@ export interface Gallery {
 }
 
 export interface GalleryItem {
+  /** Of the second rank, to go from one to the next. */
+  readonly heading?: string;
   readonly figure: Figure;
   readonly caption: string;
   /** What the picture shows, in numbers. */

@@ -43,8 +43,8 @@ const noticesHtml = ({ items }: Notices): string => `<ul class="notices">${items
 const noticeHtml = (notice: Notice): string => {
   const where = notice.where === '' ? '' : ` <bdi>${text(notice.where)}</bdi>`;
   return [
-    `<li class="${notice.level}"><p><span class="level">${LEVELS[notice.level]}.</span>${where} <span class="code">${text(notice.code)}</span></p>`,
-    `<p dir="auto">${text(notice.message)}</p><p dir="auto"><span class="level">Try:</span> ${text(notice.try)}</p>`,
+    `<li class="${notice.level}"><p><span class="level">${LEVELS[notice.level]}.</span>${where}</p>`,
+    `<p dir="auto">${text(notice.message)}</p><p dir="auto"><span class="level">Try:</span> ${text(notice.try)}</p><p class="code">${text(notice.code)}</p>`,
     '</li>',
   ].join('');
 };
@@ -112,10 +112,11 @@ const barHtml = (used: number): string => {
 };
 
 const galleryHtml = ({ items }: Gallery, names: Names): string => {
-  const shown = items.map(({ figure, caption, table }) => {
+  const shown = items.map(({ heading, figure, caption, table }) => {
     const picture = figureSvg(figure, names('figure'));
     const said = `<figcaption dir="auto">${text(caption)}</figcaption>`;
-    return `<div class="item"><figure>${said}${picture}</figure>${table ? tableHtml(table, names) : ''}</div>`;
+    const headed = heading === undefined ? '' : `<h3 dir="auto">${text(heading)}</h3>`;
+    return `<div class="item">${headed}<figure>${said}${picture}</figure>${table ? tableHtml(table, names) : ''}</div>`;
   });
   return `<div class="gallery">${shown.join('\n')}</div>`;
 };

@@ -107,8 +107,8 @@ function* textsIn(block: Block): Generator<string> {
     yield block.heading;
     for (const inner of block.blocks) yield* textsIn(inner);
   } else {
-    for (const { caption, figure, table } of block.items) {
-      yield caption;
+    for (const { heading, caption, figure, table } of block.items) {
+      yield* [heading ?? '', caption];
       yield* figure.marks.flatMap((m) => (m.kind === 'words' ? [m.words] : []));
       if (table) yield* textsIn(table);
     }

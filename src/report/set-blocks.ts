@@ -98,14 +98,20 @@ const BESIDE = 82;
 const GAP = 8;
 
 /** A figure with its caption over it, and its table beside it or, where there is no room, below. */
-const itemSlabs = ({ figure, caption, table }: GalleryItem, room: number, measure: Measure): Slab[] => {
-  const said: Slab = { ...wordSlab(caption, 0, room, FACES.cell, measure, 5), keep: true };
+const itemSlabs = ({ heading, figure, caption, table }: GalleryItem, room: number, measure: Measure): Slab[] => {
+  const said: Slab = {
+    ...wordSlab(caption, 0, room, FACES.cell, measure, heading === undefined ? 5 : 0.5),
+    keep: true,
+  };
+  const over: Slab[] =
+    heading === undefined ? [] : [{ ...wordSlab(heading, 0, room, FACES.under, measure, 5), keep: true }];
   const picture = { ...figureSlab(figure, 0), over: 1.5 };
-  if (!table) return [said, picture];
+  if (!table) return [...over, said, picture];
   const x = figure.width + GAP;
-  if (room - x < BESIDE) return [said, { ...picture, keep: true }, ...tableSlabs(table, 0, room, measure)];
+  if (room - x < BESIDE) return [...over, said, { ...picture, keep: true }, ...tableSlabs(table, 0, room, measure)];
   const beside = stacked(tableSlabs(table, x, room - x, measure));
   return [
+    ...over,
     said,
     { height: Math.max(picture.height, beside.height), marks: [...picture.marks, ...beside.marks], over: 1.5 },
   ];

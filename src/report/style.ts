@@ -91,10 +91,11 @@ input[type=checkbox]:checked::before{content:"";width:.4rem;height:.8rem;border:
 .notices li.error{border-color:var(--bad)}.notices li.warning{border-color:var(--warn);border-left-style:double;border-left-width:.4rem}
 .notices .level{font:600 .95rem/1.4 ${SANS}}
 .error .level{color:var(--bad)}.warning .level{color:var(--warn)}
-.notices .code{font:.8rem/1.4 ui-monospace,"DejaVu Sans Mono",monospace;color:var(--soft);margin-left:.5rem}
+.notices .code{font:.8rem/1.4 ui-monospace,"DejaVu Sans Mono",monospace;color:var(--soft)}
 .notices p{margin:.15rem 0}
 .gallery{display:grid;grid-template-columns:minmax(0,1fr);gap:2.2rem;margin:1rem 0}
 .item{display:flex;flex-wrap:wrap;gap:1rem 2.5rem;align-items:flex-start}
+.item h3{flex:1 0 100%;margin:0 0 -.6rem}
 .item figure{margin:0;flex:0 1 auto;min-width:0}
 .item .table{flex:1 1 20rem;min-width:0;margin-top:0}
 figcaption{font:.95rem/1.4 ${SANS};margin-bottom:.5rem;max-width:44rem}
@@ -107,7 +108,10 @@ const NARROW = `
 @media (max-width:34rem){body{font-size:1rem}.wide table{min-width:36rem}th,td{padding-right:.6rem}.facts{grid-template-columns:1fr}.facts dd{margin-bottom:.3rem}}
 `;
 
-/** On paper always dark on white, sections kept together where they can be, links as plain words. */
+/**
+ * On paper always dark on white, sections kept together where they can be, links as plain words. Paper cannot be scrolled:
+ * a table that is too wide beside its picture goes below it, and where even that is too narrow long words are broken.
+ */
 const PRINT = `
 @page{margin:14mm 14mm 16mm}
 @media print{
@@ -123,7 +127,9 @@ figure,tr,.notices li,.facts{break-inside:avoid}
 thead{display:table-header-group;break-after:avoid}
 section.sheet{break-before:page}
 svg.figure{max-width:none}
-.item{gap:4mm 8mm;break-inside:avoid}.item .table{flex-basis:60mm}
+.item{gap:4mm 8mm;break-inside:avoid}.item .table{flex-basis:60mm;min-width:min-content}
+.end{white-space:normal}
+th:not(.end),td:not(.end){overflow-wrap:anywhere;min-width:6em}
 }
 `;
 

@@ -109,3 +109,41 @@ describe('writing', () => {
     expect(read.file?.pattern.pieces.map((p) => p.name)).toEqual(file.pattern.pieces.map((p) => p.name));
   });
 });
+
+describe('what the types would have refused', () => {
+  const codes = (findings: readonly { readonly code: string }[]) => findings.map((f) => f.code);
+
+  it('is a finding: a value that holds another, no length, no unit, no format, no page', async () => {
+    const file = await skirt();
+    const joined = { name: 'Leonie', measurements: { 'waist girth': '27in; hip girth=38in' } };
+    const { steps, findings } = planFitting(file, joined);
+    expect([steps, codes(findings)]).toEqual([[], ['measure-value-unreadable']]);
+    expect(findings[0]?.where).toMatchObject({ fitting: 'Leonie', excerpt: 'waist girth=27in; hip girth=38in' });
+    const eased = planFitting(file, { ...dorothea, ease: { 'waist girth': '1in, hip girth=9in' } });
+    expect(codes(eased.findings)).toContain('measure-value-unreadable');
+    for (const length of [Number.NaN, '', true as never, null as never]) {
+      const read = planFitting(file, { name: 'Leonie', measurements: { 'waist girth': length } });
+      expect(codes(read.findings), String(length)).toEqual(['measure-value-unreadable']);
+    }
+    expect(planFitting(file, dorothea, { show: 'ell' as never }).findings[0]?.message).toContain('“ell”');
+    for (const options of [{ to: ['pdf'] }, { pages: ['scroll'] }, { paper: 'A0' }, { show: 'ell' }] as const) {
+      const { status, outputs, ledger } = await alter(file, dorothea, options as never);
+      expect([status, outputs, codes(ledger.findings)]).toEqual(['refused', [], ['job-option-unknown']]);
+    }
+  });
+
+  it('is a finding where a pattern is written, and no bytes', async () => {
+    const { bytes, findings } = await writePattern(await skirt(), 'plt' as never);
+    expect([bytes.length, codes(findings)]).toEqual([0, ['job-option-unknown']]);
+    expect(findings[0]?.try).toBe('Ask for dxf or svg.');
+  });
+});
+
+it('makes the pages of a fitting where they are asked for', async () => {
+  const file = await skirt();
+  const { reports } = await alter(file, dorothea, { pages: ['html', 'pdf'], paper: 'Letter' });
+  expect(reports.map((r) => r.name)).toEqual(['fitting.html', 'fitting.pdf']);
+  expect(new TextDecoder().decode(reports[0]?.bytes)).toContain('Dorothea');
+  expect(new TextDecoder('latin1').decode(reports[1]?.bytes)).toMatch(/^%PDF-/);
+  expect((await alter(file, dorothea)).reports).toEqual([]);
+});

@@ -11,7 +11,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type } from '../cli/typed.ts';
 
@@ -66,6 +66,35 @@ const retrue = (...args: string[]): string => done(join(shop, 'node_modules/.bin
 
 const installed = (...path: string[]): string => join(shop, 'node_modules/retrue', ...path);
 
+const PACKAGE = String.raw`(?:@[\w-]+\/)?[a-z][\w-]*`;
+
+/** What a source file imports, types apart. */
+const importsOf = (file: string): string[] =>
+  [
+    ...readFileSync(file, 'utf8').matchAll(/^(?:import|export) (?!type )[^;]*?from '([^']+)';|import\('([^']+)'\)/gm),
+  ].map(([, named, loaded]) => (named ?? loaded) as string);
+
+/** Packages that are imported by these files, and by those of the source that they lead to; Node's own are `node:`. */
+const packagesFrom = (files: readonly string[]): string[] => {
+  const [seen, packages] = [new Set(files), new Set<string>()];
+  for (const file of seen) {
+    for (const name of importsOf(file)) {
+      if (name.startsWith('.')) seen.add(join(dirname(file), name));
+      else if (!name.startsWith('node:')) packages.add(new RegExp(PACKAGE).exec(name)![0]);
+    }
+  }
+  return [...packages];
+};
+
+/** Packages in CommonJS, whose paths the bundler leaves in what it writes. */
+const packagesIn = (folder: string): string[] =>
+  readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((file) => file.endsWith('.js'))
+    .map((file) => readFileSync(join(folder, file), 'utf8'))
+    .flatMap((text) => [...text.matchAll(new RegExp(`"node_modules/(${PACKAGE})/[^"]*"\\(`, 'g'))].map((m) => m[1]!));
+
+const ENTRIES = ['cli/main.ts', 'index.ts', 'layout/nest/worker.ts', 'job/run-worker.ts'];
+
 describe('the package as it is installed', { timeout: 300_000 }, () => {
   it('needs no other package, and holds what it uses at run time', () => {
     expect(readdirSync(join(shop, 'node_modules')).filter((n) => !n.startsWith('.'))).toEqual(['retrue']);
@@ -78,6 +107,42 @@ describe('the package as it is installed', { timeout: 300_000 }, () => {
     ] as const) {
       expect(readdirSync(installed(folder))).toContain(some);
     }
+  });
+
+  it('holds the licence of whatever is bundled: what the source imports, and what that brings with it', () => {
+    const notices = readFileSync(installed('dist/NOTICES.txt'), 'utf8').split(/\n-{80}\n\n/);
+    const bundled = new Set([
+      ...packagesFrom(ENTRIES.map((e) => join(ROOT, 'src', e))),
+      ...packagesIn(installed('dist')),
+    ]);
+    expect(bundled.size).toBeGreaterThan(15);
+    for (const name of bundled) {
+      const { version, license } = JSON.parse(
+        readFileSync(join(ROOT, 'node_modules', name, 'package.json'), 'utf8'),
+      ) as Record<string, string>;
+      const notice = notices.find((n) => n.startsWith(`${name} ${version}\n`)) ?? '';
+      expect(notice, name).toContain(`Licence: ${license}`);
+      // What the licences themselves (MIT, ISC, BSD, 0BSD) are known by.
+      expect(notice, name).toMatch(/Permission .*is hereby granted|Permission to use, copy|Redistribution and use/);
+      expect(notice, name).toMatch(/copyright/i);
+    }
+    for (const font of ['DejaVuSans', 'BIZUDPGothic']) {
+      expect(readFileSync(installed(`dist/fonts/${font}-LICENSE`), 'utf8')).toMatch(/copyright/i);
+    }
+  });
+
+  it('is not built with a package that has no licence text', async () => {
+    const folder = join(place, 'bare/node_modules/nameless');
+    mkdirSync(folder, { recursive: true });
+    writeFileSync(join(folder, 'package.json'), '{ "name": "nameless", "version": "1.0.0", "license": "MIT" }');
+    writeFileSync(join(folder, 'index.js'), 'export default 1;');
+    const script = 'import(process.argv[1]).then((m) => m.noticesOf(JSON.parse(process.argv[2]))).then(console.log)';
+    const metafile = { outputs: { 'out.js': { inputs: { [join(folder, 'index.js')]: { bytesInOutput: 17 } } } } };
+    const notices = () =>
+      run(process.execPath, ['-e', script, join(ROOT, 'scripts/notices.mjs'), JSON.stringify(metafile)]);
+    expect(notices().stderr).toContain('nameless 1.0.0 is bundled but has no licence text');
+    writeFileSync(join(folder, 'LICENSE'), 'Do as you like.');
+    expect(notices().stdout).toContain('nameless 1.0.0\nLicence: MIT\n\nDo as you like.');
   });
 
   it('holds whatever its README points to, but for what that says is in the source', () => {

@@ -61,3 +61,7 @@ export const oddTable = (folder: string): string => {
   writeFileSync(path, `${rows.join('\n')}\n`);
   return path;
 };
+
+/** The words about lengths: pages round them to what a tape shows. */
+export const apartFromLengths = (text: string): string =>
+  text.replace(/(?:≈ )?[+−]?[\d½¼¾⅛⅜⅝⅞][\d./ ½¼¾⅛⅜⅝⅞]* ?(?:in|mm|cm)\b/g, '#');
