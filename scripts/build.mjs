@@ -41,7 +41,7 @@ const { metafile } = await build({
     retrue: 'src/cli/main.ts',
     index: 'src/index.ts',
     'nest-worker': 'src/layout/nest/worker.ts',
-    'run-worker': 'src/job/run-worker.ts',
+    'run-worker': 'src/job/run/worker.ts',
     'parts/worker': 'node_modules/piscina/dist/worker.js',
   },
   external: ['@napi-rs/nice'],

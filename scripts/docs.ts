@@ -7,7 +7,7 @@ import { catalogue } from '../src/alterations/index.ts';
 import { manPage } from '../src/cli/man.ts';
 import { program } from '../src/cli/program.ts';
 import type { CodeMeaning } from '../src/finding.ts';
-import { cardPicture } from '../src/job/catalogue-picture.ts';
+import { cardPicture } from '../src/job/catalogue/picture.ts';
 
 const ROOT = join(import.meta.dirname, '..');
 const START = '<!-- alterations: made by npm run docs -->';

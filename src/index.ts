@@ -25,8 +25,8 @@ export { Bug, hasErrors } from './finding.ts';
 export type { FormatName } from './formats/drawing.ts';
 export { catalogue } from './job/catalogue.ts';
 export type { FittingOutcome } from './job/fitting.ts';
-export type { CheckedFitting, CheckRequest, CheckResult } from './job/fittings-check.ts';
-export { checkFittings } from './job/fittings-check.ts';
+export type { CheckedFitting, CheckRequest, CheckResult } from './job/fittings/check.ts';
+export { checkFittings } from './job/fittings/check.ts';
 export type { Ledger } from './job/ledger.ts';
 export { ledgerText } from './job/ledger.ts';
 export type {
@@ -42,7 +42,7 @@ export { alter, checkPattern, measurePattern, planFitting, readPattern, writePat
 export type { OutputFile } from './job/making.ts';
 export type { Measures } from './job/measures.ts';
 export type { PatternFile } from './job/patternfile.ts';
-export type { ReportFormat, ReportPaper } from './job/report.ts';
+export type { ReportFormat, ReportPaper } from './job/report/report.ts';
 export { version } from './job/version.ts';
 export type { Pattern } from './pattern/pattern.ts';
 export type { Dart, Edge, Notch, Outline, Piece } from './pattern/piece.ts';

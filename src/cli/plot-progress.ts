@@ -1,4 +1,4 @@
-import type { PlotProgress, PlotRequest } from '../job/plot.ts';
+import type { PlotProgress, PlotRequest } from '../job/plot/plot.ts';
 import { plural } from '../job/words.ts';
 import type { Io } from './io.ts';
 

@@ -6,11 +6,11 @@ import type { Bench } from './fitting.ts';
 import { fitOrder } from './fitting.ts';
 import type { Ledger } from './ledger.ts';
 import { ledgerOf } from './ledger.ts';
-import { piecesToUnfold, withUnfolded } from './opened.ts';
-import type { Order } from './orders.ts';
+import type { Order } from './orders/orders.ts';
 import type { FittingRequest, Prepared } from './prepare.ts';
 import { prepare } from './prepare.ts';
 import { summaryOf } from './summary.ts';
+import { piecesToUnfold, withUnfolded } from './unfold/opened.ts';
 
 /** The arithmetic of one fitting: what is needed, how it is shared, which limits it meets. */
 export interface Amounts extends Pick<Ledger, 'fitting' | 'shownIn' | 'measurements' | 'alterations' | 'findings'> {

@@ -12,7 +12,7 @@ import {
   readPatternFile,
   unreadable,
 } from './patternfile.ts';
-import type { ReportAsked } from './report.ts';
+import type { ReportAsked } from './report/report.ts';
 
 /** All that a bench is made of, as plain values and bytes, so that any thread can set up one of its own. */
 export interface BenchSetup {

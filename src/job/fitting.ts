@@ -12,12 +12,12 @@ import type { OutputFile } from './making.ts';
 import { makeFiles } from './making.ts';
 import type { Measures } from './measures.ts';
 import { measure } from './measures.ts';
-import { piecesToUnfold, withUnfolded } from './opened.ts';
-import type { Order } from './orders.ts';
+import type { Order } from './orders/orders.ts';
 import type { PatternFile } from './patternfile.ts';
 import { contestedLines } from './redraw.ts';
-import { type ReportAsked, reportFiles } from './report.ts';
+import { type ReportAsked, reportFiles } from './report/report.ts';
 import { measuredOn, missedGirths, missedMeasures, strangeGirths } from './targets.ts';
+import { piecesToUnfold, withUnfolded } from './unfold/opened.ts';
 
 /** All that a fitting needs besides its order; the same for the whole run. */
 export interface Bench {

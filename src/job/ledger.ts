@@ -5,9 +5,9 @@ import type { FormatName } from '../formats/drawing.ts';
 import type { Pattern, SewnEdge } from '../pattern/pattern.ts';
 import type { Cloth, Piece } from '../pattern/piece.ts';
 import type { Measures } from './measures.ts';
-import type { Order } from './orders.ts';
+import type { Order } from './orders/orders.ts';
+import type { Sizing } from './orders/sizing.ts';
 import type { PatternFile } from './patternfile.ts';
-import type { Sizing } from './sizing.ts';
 import { version } from './version.ts';
 
 /**

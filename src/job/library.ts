@@ -5,16 +5,16 @@ import { type Finding, hasErrors } from '../finding.ts';
 import type { FormatName } from '../formats/drawing.ts';
 import { type Entry, readEntries } from '../measurements/assignments.ts';
 import type { Pattern } from '../pattern/pattern.ts';
-import { readChoices } from './choices.ts';
-import { readEaseOf } from './ease.ts';
 import { type Bench, carryOut, type FittingOutcome, fitOrder } from './fitting.ts';
 import { formatCalled, formatNames } from './formats.ts';
 import { withEnding } from './making.ts';
 import { type Measures, measure } from './measures.ts';
 import { optionUnknown } from './option-unknown.ts';
-import { type Order, shownIn } from './orders.ts';
+import { readChoices } from './orders/choices.ts';
+import { readEaseOf } from './orders/ease.ts';
+import { type Order, shownIn } from './orders/orders.ts';
 import { type PatternFile, readPatternBytes, readPatternFile } from './patternfile.ts';
-import { onOnePaper, type ReportFormat, type ReportPaper, settleReport } from './report.ts';
+import { onOnePaper, type ReportFormat, type ReportPaper, settleReport } from './report/report.ts';
 
 /* The steps of the program as functions, for a script of one's own. Nothing here prints or ends the process. */
 

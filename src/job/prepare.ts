@@ -3,16 +3,16 @@ import type { Finding } from '../finding.ts';
 import { hasErrors } from '../finding.ts';
 import type { FormatName } from '../formats/drawing.ts';
 import { type BenchSetup, benchOn, keeping } from './bench.ts';
-import { readChoices } from './choices.ts';
 import type { Bench } from './fitting.ts';
 import { formatNames } from './formats.ts';
 import { optionUnknown } from './option-unknown.ts';
-import type { Order, OrderOptions } from './orders.ts';
-import { settleOrders } from './orders.ts';
+import { readChoices } from './orders/choices.ts';
+import type { Order, OrderOptions } from './orders/orders.ts';
+import { settleOrders } from './orders/orders.ts';
 import type { PatternFile, PatternFileOptions } from './patternfile.ts';
 import { readPatternFile } from './patternfile.ts';
-import type { ReportOptions } from './report.ts';
-import { onOnePaper, settleReport } from './report.ts';
+import type { ReportOptions } from './report/report.ts';
+import { onOnePaper, settleReport } from './report/report.ts';
 
 /** What `amounts` and `alter` both need to know. */
 export interface FittingRequest extends PatternFileOptions, OrderOptions, ReportOptions {

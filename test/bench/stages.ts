@@ -2,7 +2,7 @@ import { checkPattern } from '../../src/checks/index.ts';
 import { type Bench, carryOut, fitOrder } from '../../src/job/fitting.ts';
 import { ledgerText } from '../../src/job/ledger.ts';
 import { makeFiles } from '../../src/job/making.ts';
-import type { Order } from '../../src/job/orders.ts';
+import type { Order } from '../../src/job/orders/orders.ts';
 import { changesBetween } from '../../src/job/redraw.ts';
 
 /** One fitting, stage by stage. Each is timed by itself; `whole` is what a run does. */

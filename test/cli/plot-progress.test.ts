@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { progressTold } from '../../src/cli/plot-progress.ts';
-import type { PlotProgress } from '../../src/job/plot.ts';
+import type { PlotProgress } from '../../src/job/plot/plot.ts';
 import { arrange } from '../../src/layout/arrange.ts';
 import { copiesOf } from '../../src/layout/copies.ts';
 import { templateOf } from '../../src/layout/template.ts';

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { draftTrousers, SAMPLE_TROUSER_BODY } from '../../fixtures/blocks/draft/trousers.ts';
-import { settleOrders } from '../../src/job/orders.ts';
+import { settleOrders } from '../../src/job/orders/orders.ts';
 import { patternOf } from '../drafted.ts';
 
 /* Amounts given directly need no word of the body that the pattern was drafted for; measurements do. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { draftDress, SAMPLE_DRESS_BODY } from '../../fixtures/blocks/draft/dress.ts';
 import { draftSkirt, SAMPLE_BODY } from '../../fixtures/blocks/draft/skirt.ts';
-import { readEase } from '../../src/job/ease.ts';
+import { readEase } from '../../src/job/orders/ease.ts';
 import { parseAssignments } from '../../src/measurements/assignments.ts';
 import { readFittings } from '../../src/measurements/fittings.ts';
 import { patternOf } from '../drafted.ts';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { keyOf, type Manifest, type ManifestLine, settled } from '../../src/job/manifest.ts';
-import { inOrder } from '../../src/job/run-in-order.ts';
+import { inOrder } from '../../src/job/run/in-order.ts';
+import { keyOf, type Manifest, type ManifestLine, settled } from '../../src/job/run/manifest.ts';
 
 const lineFor = (fitting: string, version = '1'): ManifestLine => ({
   ...{ fitting, pattern: 'skirt.dxf', status: 'done', folder: fitting, outputs: [], reasons: [], place: 1, of: 1 },

@@ -2,9 +2,9 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { readChoices } from '../../src/job/choices.ts';
-import type { OrderOptions } from '../../src/job/orders.ts';
-import { settleOrders } from '../../src/job/orders.ts';
+import { readChoices } from '../../src/job/orders/choices.ts';
+import type { OrderOptions } from '../../src/job/orders/orders.ts';
+import { settleOrders } from '../../src/job/orders/orders.ts';
 import { patternOf } from './handmade.ts';
 
 let folder = '';

@@ -2,7 +2,7 @@ import { copyFile, mkdir, mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { folderLabels } from '../../src/job/plot-labels.ts';
+import { folderLabels } from '../../src/job/plot/labels.ts';
 import { type } from '../cli/typed.ts';
 
 const GORES = join(import.meta.dirname, '../../fixtures/blocks/skirt-six-gores-cm-dutch.svg');

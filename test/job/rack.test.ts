@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Ledger } from '../../src/job/ledger.ts';
-import type { ManifestLine } from '../../src/job/manifest.ts';
+import type { ManifestLine } from '../../src/job/run/manifest.ts';
 import { outsideAvailable, python } from '../outside/python.ts';
 import { build, type Ran, run, treeOf } from './built.ts';
 

@@ -4,14 +4,14 @@ import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/finding.ts';
-import type { ManifestLine } from '../../src/job/manifest.ts';
-import { merge } from '../../src/job/merge.ts';
 import { prepare } from '../../src/job/prepare.ts';
-import { type AlterRequest, alter, type FittingTold } from '../../src/job/run.ts';
-import { openJournal } from '../../src/job/run-journal.ts';
-import { readTemplate } from '../../src/job/run-names.ts';
-import { endTask } from '../../src/job/run-task.ts';
-import { type Task, tasksFor } from '../../src/job/run-tasks.ts';
+import { openJournal } from '../../src/job/run/journal.ts';
+import type { ManifestLine } from '../../src/job/run/manifest.ts';
+import { merge } from '../../src/job/run/merge.ts';
+import { readTemplate } from '../../src/job/run/names.ts';
+import { type AlterRequest, alter, type FittingTold } from '../../src/job/run/run.ts';
+import { endTask } from '../../src/job/run/task.ts';
+import { type Task, tasksFor } from '../../src/job/run/tasks.ts';
 import { treeOf } from './built.ts';
 
 /* What a run takes over from an earlier one, and what it leaves alone. */

@@ -4,7 +4,7 @@ import { mkdir, mkdtemp, readdir, rm, utimes, writeFile } from 'node:fs/promises
 import { hostname, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { type Lock, lockFor } from '../../src/job/run-lock.ts';
+import { type Lock, lockFor } from '../../src/job/run/lock.ts';
 import { type } from '../cli/typed.ts';
 
 const OPERA = join(import.meta.dirname, '../../fixtures/jobs/opera');

@@ -7,10 +7,10 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/finding.ts';
 import { carryOut } from '../../src/job/fitting.ts';
 import type { Ledger } from '../../src/job/ledger.ts';
-import type { ManifestLine } from '../../src/job/manifest.ts';
 import { type Prepared, prepare } from '../../src/job/prepare.ts';
-import type { AlterRequest } from '../../src/job/run.ts';
-import { alter } from '../../src/job/run.ts';
+import type { ManifestLine } from '../../src/job/run/manifest.ts';
+import type { AlterRequest } from '../../src/job/run/run.ts';
+import { alter } from '../../src/job/run/run.ts';
 import { survey } from '../../src/job/survey.ts';
 
 const OPERA = join(import.meta.dirname, '../../fixtures/jobs/opera');

@@ -4,9 +4,9 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sha256 } from '../../src/job/digest.ts';
-import { lineText, type ManifestLine } from '../../src/job/manifest.ts';
-import { merge } from '../../src/job/merge.ts';
-import { isInShard, readShard } from '../../src/job/run-shard.ts';
+import { lineText, type ManifestLine } from '../../src/job/run/manifest.ts';
+import { merge } from '../../src/job/run/merge.ts';
+import { isInShard, readShard } from '../../src/job/run/shard.ts';
 
 describe('readShard', () => {
   it('reads a part of a whole', () => {

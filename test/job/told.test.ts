@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Ledger } from '../../src/job/ledger.ts';
-import { nearestSize } from '../../src/job/sizing.ts';
+import { nearestSize } from '../../src/job/orders/sizing.ts';
 import type { Pattern } from '../../src/pattern/pattern.ts';
 import type { PartName } from '../../src/pattern/piece.ts';
 import { type } from '../cli/typed.ts';

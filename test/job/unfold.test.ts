@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { flatten } from '../../src/geometry/path.ts';
 import type { Point } from '../../src/geometry/point.ts';
 import { readPatternFile } from '../../src/job/patternfile.ts';
-import { alter } from '../../src/job/run.ts';
+import { alter } from '../../src/job/run/run.ts';
 import { outlineSegments } from '../../src/pattern/edges.ts';
 import type { Piece } from '../../src/pattern/piece.ts';
 import { acrossOf } from '../../src/pattern/upright.ts';

@@ -2,8 +2,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import type { FittingTold } from '../../src/job/run.ts';
-import { alter } from '../../src/job/run.ts';
+import type { FittingTold } from '../../src/job/run/run.ts';
+import { alter } from '../../src/job/run/run.ts';
 import { outsideAvailable, python } from './python.ts';
 
 /* What the record says of a band's notches is measured on the written file by a reader that knows nothing of ours. */

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Ledger } from '../../src/job/ledger.ts';
-import { alter } from '../../src/job/run.ts';
+import { alter } from '../../src/job/run/run.ts';
 import { outsideAvailable, python } from './python.ts';
 
 /**

@@ -8,7 +8,7 @@ import type { Sheet } from '../../src/formats/sheet.ts';
 import { svgSheet } from '../../src/formats/svg/sheet.ts';
 import { type Bounds, boundsOfPoints } from '../../src/geometry/bounds.ts';
 import { pathBounds } from '../../src/geometry/path.ts';
-import { plot } from '../../src/job/plot.ts';
+import { plot } from '../../src/job/plot/plot.ts';
 import { machineCalled } from '../../src/layout/machines.ts';
 import { tilesOf, tiling } from '../../src/layout/tiles.ts';
 import { frameOf, longRoll, machineOf, testSquare } from '../formats/sheet-sample.ts';

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { alterationColumns } from '../../src/alterations/index.ts';
-import { newFittings } from '../../src/job/fittings-new.ts';
+import { newFittings } from '../../src/job/fittings/new.ts';
 import { readFittings } from '../../src/measurements/fittings.ts';
 import { outsideAvailable, python } from './python.ts';
 import { readerAvailable } from './readers.ts';

@@ -4,7 +4,7 @@ import { basename, join } from 'node:path';
 import { signedArea } from '../../src/geometry/path.ts';
 import type { Ledger } from '../../src/job/ledger.ts';
 import { type PatternFile, readPatternFile } from '../../src/job/patternfile.ts';
-import { alter } from '../../src/job/run.ts';
+import { alter } from '../../src/job/run/run.ts';
 import { outlineSegments } from '../../src/pattern/edges.ts';
 import type { Piece } from '../../src/pattern/piece.ts';
 import { timesRound } from '../../src/pattern/round.ts';

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { alter } from '../../src/job/run.ts';
+import { alter } from '../../src/job/run/run.ts';
 import { all, type Element, treeOf } from './tree.ts';
 import { apartFromLengths, FIXTURES, newFolder, OPERA, oddTable, type WrittenRun, writePages } from './written.ts';
 

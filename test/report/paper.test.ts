@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PDFDocument } from 'pdf-lib';
 import { afterAll, describe, expect, it } from 'vitest';
-import { merge } from '../../src/job/merge.ts';
-import { alter } from '../../src/job/run.ts';
+import { merge } from '../../src/job/run/merge.ts';
+import { alter } from '../../src/job/run/run.ts';
 import { OPERA } from './written.ts';
 
 /* All sheets of a run come out of one printer: the fittings' and those of the list. */

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Finding } from '../../src/finding.ts';
 import type { Ledger } from '../../src/job/ledger.ts';
-import { type AlterRequest, alter } from '../../src/job/run.ts';
+import { type AlterRequest, alter } from '../../src/job/run/run.ts';
 
 /* Pages written by whole runs, for the tests to read. */
 

@@ -1,7 +1,7 @@
 import type { Finding } from '../../finding.ts';
-import { plotFittings, type WrittenFitting } from '../../job/plot-fittings.ts';
-import { type PlotOptions, settlePlot } from '../../job/plot-options.ts';
-import { plotText } from '../../job/plot-report.ts';
+import { plotFittings, type WrittenFitting } from '../../job/plot/fittings.ts';
+import { type PlotOptions, settlePlot } from '../../job/plot/options.ts';
+import { plotText } from '../../job/plot/report.ts';
 import { lengthShown } from '../../job/words.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';

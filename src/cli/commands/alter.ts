@@ -1,8 +1,8 @@
-import type { WrittenFitting } from '../../job/plot-fittings.ts';
-import type { PlotOptions } from '../../job/plot-options.ts';
-import type { AlterRequest, FittingTold } from '../../job/run.ts';
-import { alter as alterPatterns } from '../../job/run.ts';
-import { ledgerIn } from '../../job/run-files.ts';
+import type { WrittenFitting } from '../../job/plot/fittings.ts';
+import type { PlotOptions } from '../../job/plot/options.ts';
+import { ledgerIn } from '../../job/run/files.ts';
+import type { AlterRequest, FittingTold } from '../../job/run/run.ts';
+import { alter as alterPatterns } from '../../job/run/run.ts';
 import { runLine, summaryOf } from '../../job/summary.ts';
 import { faultText } from '../fault.ts';
 import { findingPrinter } from '../findings.ts';

@@ -1,5 +1,5 @@
+import { cardPicture } from '../../job/catalogue/picture.ts';
 import { catalogue as cards, cardsCalled, cardText, catalogueText, unknownAlteration } from '../../job/catalogue.ts';
-import { cardPicture } from '../../job/catalogue-picture.ts';
 import { lengthShown } from '../../job/words.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';

@@ -1,5 +1,5 @@
-import { checkFittings } from '../../job/fittings-check.ts';
-import { newFittings } from '../../job/fittings-new.ts';
+import { checkFittings } from '../../job/fittings/check.ts';
+import { newFittings } from '../../job/fittings/new.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';
 import type { ReadingOptions } from '../options.ts';

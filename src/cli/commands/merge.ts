@@ -1,4 +1,4 @@
-import { merge as mergeManifests } from '../../job/merge.ts';
+import { merge as mergeManifests } from '../../job/run/merge.ts';
 import { runLine } from '../../job/summary.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';

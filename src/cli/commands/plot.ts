@@ -1,5 +1,5 @@
-import { type PlotRequest, plot as plotPatterns } from '../../job/plot.ts';
-import { plotText } from '../../job/plot-report.ts';
+import { type PlotRequest, plot as plotPatterns } from '../../job/plot/plot.ts';
+import { plotText } from '../../job/plot/report.ts';
 import { lengthShown } from '../../job/words.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';
