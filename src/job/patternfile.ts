@@ -94,7 +94,9 @@ const understood = async (
   const sheet = sheetRead.file;
   const recognised = recognise(drawing, sheet ? { sheet: sheet.sheet } : {});
   const laid = layOutView(recognised.pattern, options.view);
-  findings.push(...recognised.findings, ...laid.findings, ...faultFindings(laid.pattern));
+  const found = [...recognised.findings, ...laid.findings, ...faultFindings(laid.pattern)];
+  // Of several patterns with the same fault each is told.
+  findings.push(...found.map((f) => ({ ...f, where: { file: fileName, ...f.where } })));
   if (recognised.pattern.pieces.length === 0 && !hasErrors(findings)) findings.push(noPieces(fileName));
   const file: PatternFile = {
     ...{ path, fileName, bytes: loaded, sha256: sha256(loaded), format, drawing, units },

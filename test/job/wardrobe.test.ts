@@ -377,6 +377,18 @@ describe('two rows that come to one fitting of one pattern', () => {
   });
 });
 
+it('tells with its file what was found of each pattern, also where several have the same', async () => {
+  const rows = 'fitting,waist girth (in),hip girth (in),neck base girth (in)\nAlma,25,34 1/2,14\nBirgit,28,38,15\n';
+  const { findings } = await go('same fault', skirts, rows);
+  const corners = findings.filter((f) => f.code === 'fault-corners-meet');
+  expect(corners.map((f) => f.where.file)).toEqual(skirts);
+  const files = [...skirts.map((s) => path(s)), '--chart', path('chart.csv')];
+  const { err } = await type('alter', ...files, '--fittings', path('same fault.csv'), '--dry-run');
+  for (const file of skirts) expect(err).toContain(`fault-corners-meet: ${file}, side seam edge`);
+  expect(err).toMatch(/plan-measurement-unused: skirt-10\.dxf, .*“Alma”/);
+  expect(err).toMatch(/plan-measurement-unused: skirt-14\.dxf, .*“Birgit”/);
+});
+
 it('amounts and the screen tell why a size was chosen', async () => {
   const files = [...skirts.map((s) => path(s)), '--chart', path('chart.csv')];
   const { out, exit } = await type('amounts', ...files, '--wearer', 'waist girth=26 1/4in, hip girth=35 3/4in');

@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import type { WrittenFitting } from '../../job/plot/fittings.ts';
 import type { PlotOptions } from '../../job/plot/options.ts';
 import { ledgerIn } from '../../job/run/files.ts';
@@ -51,7 +52,9 @@ const alterAll = async (
     onFitting: async (told) => {
       written.push(...writtenOf(told));
       const findings = told.ledger?.findings ?? told.findings;
-      tell(findings.map((f) => ({ ...f, where: { ...f.where, fitting: told.fitting } })));
+      // What is alike in several patterns is told of each.
+      const of = patterns.length > 1 && told.pattern !== undefined ? { file: basename(told.pattern) } : {};
+      tell(findings.map((f) => ({ ...f, where: { ...of, ...f.where, fitting: told.fitting } })));
       if (options.json) list.add(await recordOf(told, options.dryRun === true));
       else if (told.ledger) io.out(`${summary(told, options.dryRun === true, patterns.length > 1)}\n`);
     },
