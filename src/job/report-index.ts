@@ -16,7 +16,9 @@ import { type Ledger, type LedgerPiece, madeAt, type Status } from './ledger.ts'
 import { madeBy, toLookAt } from './report-fitting.ts';
 import { headed, linkTo } from './report-parts.ts';
 import { ledgerIn } from './run-files.ts';
+import { spoken } from './spoken.ts';
 import { exists } from './store.ts';
+import { inSixteenths } from './tape.ts';
 import { version } from './version.ts';
 import { plural } from './words.ts';
 
@@ -139,7 +141,12 @@ const rowOf = (number: number, line: Listed, ledger: Ledger | undefined, link: s
 
 /** The first reason; of a fitting that has no ledger, what its code means. */
 const whyNot = ({ reasons = [] }: Listed, ledger: Ledger | undefined): string | undefined =>
-  ledger?.findings.find((f) => f.level === 'error')?.message ?? jobCodes[reasons[0] ?? '']?.means ?? reasons[0];
+  pageWords(ledger?.findings.find((f) => f.level === 'error')?.message) ??
+  jobCodes[reasons[0] ?? '']?.means ??
+  reasons[0];
+
+const pageWords = (message: string | undefined): string | undefined =>
+  message === undefined ? undefined : spoken(inSixteenths(message));
 
 /** Ledgers of earlier versions do not say how often a piece is cut. */
 type Cut = Partial<Pick<LedgerPiece, 'cut' | 'cloth'>>;
