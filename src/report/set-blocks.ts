@@ -94,12 +94,12 @@ const noticeSlab = (notice: Notice, room: number, measure: Measure): Slab => {
 };
 
 /** A table beside its figure is at least so wide, mm. */
-const BESIDE = 82;
-const GAP = 8;
+const BESIDE = 68;
+/** Between what stands side by side, mm. */
+const GAP = 5;
 
-/** Between items side by side; how high they are at most: room for them on a sheet of Letter, mm. */
-const APART = 5;
-const COLUMN = 235;
+/** A column of its own is at least so wide, and at most so high: room for it on a sheet of Letter, mm. */
+const COLUMN = { width: 76, height: 235 };
 
 /** Two items with their tables side by side where there is room for both, the others one below the other. */
 const gallerySlabs = (items: readonly GalleryItem[], room: number, measure: Measure): Slab[] => {
@@ -114,13 +114,13 @@ const gallerySlabs = (items: readonly GalleryItem[], room: number, measure: Meas
 };
 
 const pairSlab = (one: GalleryItem, other: GalleryItem, room: number, measure: Measure): Slab | undefined => {
-  const [left, right] = [one, other].map(({ figure }) => Math.max(figure.width, BESIDE)) as [number, number];
-  if (!one.table || !other.table || left + APART + right > room) return undefined;
+  const [left, right] = [one, other].map(({ figure }) => Math.max(figure.width, COLUMN.width)) as [number, number];
+  if (!one.table || !other.table || left + GAP + right > room) return undefined;
   // Their columns have no room for a table beside the figure, so it comes below.
   const columns = [stacked(itemSlabs(one, left, measure)), stacked(itemSlabs(other, right, measure))] as const;
   const height = Math.max(...columns.map((c) => c.height));
-  if (height > COLUMN) return undefined;
-  return { height, marks: [...columns[0].marks, ...shifted(columns[1].marks, left + APART, 0)], over: 5 };
+  if (height > COLUMN.height) return undefined;
+  return { height, marks: [...columns[0].marks, ...shifted(columns[1].marks, left + GAP, 0)], over: 5 };
 };
 
 /** A figure with its caption over it, and its table beside it or, where there is no room, below. */
