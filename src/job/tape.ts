@@ -48,19 +48,30 @@ const INCHES = /(≈ )?([+−]?)(\d+(?: \d+\/\d+|[½¼¾⅛⅜⅝⅞])?|\d+\/\d+
 const DECIMALS = /()([+−]?)(\d+\.\d+) (mm|cm)(?!\p{L})/gu;
 
 /** A text whose inches are finer than sixteenths, or rounded already, with those that a ruler shows. */
-export const inSixteenths = (text: string): string =>
+export const inSixteenths = (text: string, known: readonly number[] = []): string =>
   text.replace(INCHES, (whole, near, sign, number) =>
-    near === undefined && !number.endsWith('/32') ? whole : onRuler(whole, sign, number, 'in'),
+    near === undefined && !number.endsWith('/32') ? whole : onRuler(whole, sign, number, 'in', known),
   );
 
-/** The same with millimetres and centimetres too: for texts that quote nothing that was written by the user. */
-export const asRuled = (text: string): string =>
-  inSixteenths(text).replace(DECIMALS, (whole, _, sign, number, unit) => onRuler(whole, sign, number, unit));
+/**
+ * The same with millimetres and centimetres too: for texts that quote nothing that was written by the user.
+ *
+ * @param known amounts that the text tells of, mm: they are rounded as they are, not as the text has them
+ */
+export const asRuled = (text: string, known: readonly number[] = []): string =>
+  inSixteenths(text, known).replace(DECIMALS, (whole, _, sign, number, unit) =>
+    onRuler(whole, sign, number, unit, known),
+  );
 
-const onRuler = (whole: string, sign: string, number: string, unit: LengthShown): string => {
+/** How far a text is from the amount it tells of, at most, mm: half of 1/32 in. */
+const ROUNDED = MM_PER_INCH / 64 + 1e-6;
+
+const onRuler = (whole: string, sign: string, number: string, unit: LengthShown, known: readonly number[]): string => {
   // With its whole number: 13/32 alone may be 1 3/32 without its blank.
   const read = parseLength(/^\d+\//.test(number) ? `0 ${number}` : number, unit);
   if (isProblem(read)) return whole;
-  if (isNothing(read.mm, unit, RULER)) return `under ${FINEST[unit]}`;
-  return `${sign}${ruled(read.mm, unit)}`;
+  const off = (mm: number): number => Math.abs(mm - read.mm);
+  const [nearest = read.mm] = known.map(Math.abs).toSorted((a, b) => off(a) - off(b));
+  const meant = off(nearest) <= ROUNDED ? nearest : read.mm;
+  return isNothing(meant, unit, RULER) ? `under ${FINEST[unit]}` : `${sign}${ruled(meant, unit)}`;
 };

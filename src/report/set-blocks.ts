@@ -66,7 +66,7 @@ const blockSlabs = (block: Block, room: number, measure: Measure): Slab[] => {
     case 'table':
       return tableSlabs(block, 0, room, measure);
     case 'gallery':
-      return block.items.flatMap((item) => itemSlabs(item, room, measure));
+      return gallerySlabs(block.items, room, measure);
     case 'under':
       return [
         { ...wordSlab(block.heading, 0, room, FACES.under, measure, 5), keep: true },
@@ -94,8 +94,34 @@ const noticeSlab = (notice: Notice, room: number, measure: Measure): Slab => {
 };
 
 /** A table beside its figure is at least so wide, mm. */
-const BESIDE = 82;
-const GAP = 8;
+const BESIDE = 68;
+/** Between what stands side by side, mm. */
+const GAP = 5;
+
+/** A column of its own is at least so wide, and at most so high: room for it on a sheet of Letter, mm. */
+const COLUMN = { width: 76, height: 235 };
+
+/** Two items with their tables side by side where there is room for both, the others one below the other. */
+const gallerySlabs = (items: readonly GalleryItem[], room: number, measure: Measure): Slab[] => {
+  const slabs: Slab[] = [];
+  for (let i = 0; i < items.length; ) {
+    const [item, next] = items.slice(i) as [GalleryItem, GalleryItem?];
+    const pair = next && pairSlab(item, next, room, measure);
+    slabs.push(...(pair ? [pair] : itemSlabs(item, room, measure)));
+    i += pair ? 2 : 1;
+  }
+  return slabs;
+};
+
+const pairSlab = (one: GalleryItem, other: GalleryItem, room: number, measure: Measure): Slab | undefined => {
+  const [left, right] = [one, other].map(({ figure }) => Math.max(figure.width, COLUMN.width)) as [number, number];
+  if (!one.table || !other.table || left + GAP + right > room) return undefined;
+  // Their columns have no room for a table beside the figure, so it comes below.
+  const columns = [stacked(itemSlabs(one, left, measure)), stacked(itemSlabs(other, right, measure))] as const;
+  const height = Math.max(...columns.map((c) => c.height));
+  if (height > COLUMN.height) return undefined;
+  return { height, marks: [...columns[0].marks, ...shifted(columns[1].marks, left + GAP, 0)], over: 5 };
+};
 
 /** A figure with its caption over it, and its table beside it or, where there is no room, below. */
 const itemSlabs = ({ heading, figure, caption, table }: GalleryItem, room: number, measure: Measure): Slab[] => {

@@ -40,7 +40,11 @@ describe.skipIf(!(readerAvailable({ program: 'chromium', debian: 'chromium' }) &
   beforeAll(async () => {
     browser = await openBrowser();
     const runs = [
-      await writePages({ pattern: join(OPERA, 'chorus-skirt.dxf'), fittings: join(OPERA, 'fittings.csv') }),
+      await writePages({
+        pattern: join(OPERA, 'chorus-skirt.dxf'),
+        fittings: join(OPERA, 'fittings.csv'),
+        report: 'html,pdf',
+      }),
       await writePages({ pattern: germanSkirt(scratch), fittings: join(OPERA, 'fittings.csv') }),
     ];
     outs.push(...runs.map((r) => r.out));
@@ -118,6 +122,19 @@ describe.skipIf(!(readerAvailable({ program: 'chromium', debian: 'chromium' }) &
     }
     await browser.ask('Emulation.clearDeviceMetricsOverride');
     await browser.ask('Emulation.setEmulatedMedia', { media: '' });
+  });
+
+  it('has, where it is written as PDF, front and back side by side on one sheet of Letter, and few sheets', () => {
+    const pdf = pages[0]!.replace('.html', '.pdf');
+    expect(beyond(pdf, 8.5)).toEqual([]);
+    const sheets = run('pdftotext', ['-layout', pdf, '-'])
+      .stdout.split('\f')
+      .filter((text) => text.trim() !== '');
+    expect(sheets.length).toBeLessThanOrEqual(5);
+    const side = sheets.filter((text) => /Skirt front +Skirt back\n/.test(text));
+    expect(side).toHaveLength(1);
+    expect(side[0]).toMatch(/Skirt front: edges as sewn +Skirt back: edges as sewn/);
+    expect(side[0]).toMatch(/Side +27 in +26 in +−1 in +Side +27 in +26 in +−1 in/);
   });
 
   it('would be found out if a table beside its picture were cut off', async () => {

@@ -174,6 +174,15 @@ describe('a fitting’s page', () => {
     expect(front).toContain('at the upper right 5/16 in to the right');
   });
 
+  it('names an amount alike wherever it comes', () => {
+    const edda = opera.pages.find((p) => p.ledger.fitting.startsWith('Edda'));
+    const said = read(treeOf(edda!.html));
+    // 10 mm
+    expect(said).toContain('Sway back +⅜ in');
+    expect(said).toContain('waist lowered ⅜ in at the centre back');
+    expect(said).not.toMatch(/7\/16 in at the centre/);
+  });
+
   it('names no length that no tape or ruler shows, and no change that comes to nothing', () => {
     for (const { html } of [...opera.pages, ...odd.pages]) {
       const said = `${read(treeOf(html))} ${all(treeOf(html), 'desc').map((d) => d.text)}`;

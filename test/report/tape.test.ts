@@ -37,6 +37,14 @@ describe('an amount on a page', () => {
     expect(asRuled('out 12.7 mm, 516.66 mm, 3.1 cm')).toBe('out 12.5 mm, 516.5 mm, 3.1 cm');
   });
 
+  it('is rounded once where the amount is known', () => {
+    // 10 mm are 12.6 thirty-seconds and 6.3 sixteenths of an inch.
+    expect(asRuled('waist lowered ≈ 13/32 in at the centre back', [10])).toBe('waist lowered ⅜ in at the centre back');
+    expect(asRuled('waist lowered ≈ 13/32 in at the centre back', [25.4])).toBe(
+      'waist lowered 7/16 in at the centre back',
+    );
+  });
+
   it('stays as the user wrote it where a text may quote it', () => {
     expect(inSixteenths('“27.35 cm” in cell C4, 27 1/64 in')).toBe('“27.35 cm” in cell C4, 27 1/64 in');
   });

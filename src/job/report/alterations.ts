@@ -45,11 +45,15 @@ const alterationBlock = (alteration: LedgerAlteration, telling: Telling): Under 
   kind: 'under',
   heading: headed(alterationWords(alteration, telling)),
   blocks: [
-    ...(alteration.explanation === '' ? [] : [words(headed(asRuled(alteration.explanation)))]),
+    ...(alteration.explanation === '' ? [] : [words(headed(asRuled(alteration.explanation, amountsOf(alteration))))]),
     ...(alteration.shares.length === 0 ? [] : [shareTable(alteration, telling)]),
-    ...(alteration.did.length === 0 ? [] : [{ kind: 'points', items: alteration.did.map(asRuled) } as const]),
+    ...(alteration.did.length === 0
+      ? []
+      : [{ kind: 'points', items: alteration.did.map((did) => asRuled(did, amountsOf(alteration))) } as const]),
   ],
 });
+
+const amountsOf = ({ amount, shares }: LedgerAlteration): number[] => [amount, ...shares.map((s) => s.amount)];
 
 const shareTable = ({ name, shares }: LedgerAlteration, telling: Telling): Table => ({
   kind: 'table',

@@ -15,8 +15,10 @@ import { jobCodes } from '../codes.ts';
 import { type Ledger, type LedgerPiece, madeAt, type Status } from '../ledger.ts';
 import { madeBy, toLookAt } from '../report/fitting.ts';
 import { headed, linkTo } from '../report/parts.ts';
+import { spoken } from '../spoken.ts';
 import { exists } from '../store.ts';
 import { leftOut } from '../summary.ts';
+import { inSixteenths } from '../tape.ts';
 import { version } from '../version.ts';
 import { plural } from '../words.ts';
 import { ledgerIn } from './files.ts';
@@ -152,7 +154,12 @@ const rowOf = (number: number, line: Listed, ledger: Ledger | undefined, link: s
 
 /** The first reason; of a fitting that has no ledger, what its code means. */
 const whyNot = ({ reasons = [] }: Listed, ledger: Ledger | undefined): string | undefined =>
-  ledger?.findings.find((f) => f.level === 'error')?.message ?? jobCodes[reasons[0] ?? '']?.means ?? reasons[0];
+  pageWords(ledger?.findings.find((f) => f.level === 'error')?.message) ??
+  jobCodes[reasons[0] ?? '']?.means ??
+  reasons[0];
+
+const pageWords = (message: string | undefined): string | undefined =>
+  message === undefined ? undefined : spoken(inSixteenths(message));
 
 /** Ledgers of earlier versions do not say how often a piece is cut. */
 type Cut = Partial<Pick<LedgerPiece, 'cut' | 'cloth'>>;
