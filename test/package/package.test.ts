@@ -93,7 +93,7 @@ const packagesIn = (folder: string): string[] =>
     .map((file) => readFileSync(join(folder, file), 'utf8'))
     .flatMap((text) => [...text.matchAll(new RegExp(`"node_modules/(${PACKAGE})/[^"]*"\\(`, 'g'))].map((m) => m[1]!));
 
-const ENTRIES = ['cli/main.ts', 'index.ts', 'layout/nest/worker.ts', 'job/run-worker.ts'];
+const ENTRIES = ['cli/main.ts', 'index.ts', 'layout/nest/worker.ts', 'job/run/worker.ts'];
 
 describe('the package as it is installed', { timeout: 300_000 }, () => {
   it('needs no other package, and holds what it uses at run time', () => {
