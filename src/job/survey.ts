@@ -16,7 +16,7 @@ import { exitFor } from './exits.ts';
 import { recorded } from './ledger.ts';
 import type { PatternFile, PatternFileOptions } from './patternfile.ts';
 import { readPatternFile } from './patternfile.ts';
-import { exists, isSystemError, store, writeFailed } from './store.ts';
+import { exists, isSystemError, store, sweep, writeFailed } from './store.ts';
 import type { ViewReport } from './view.ts';
 
 /** What is in one pattern file. Lengths are millimetres; places are in the file's own units and position. */
@@ -132,6 +132,7 @@ export const survey = async (paths: readonly string[], options: SurveyOptions): 
 const putSheet = async (path: string, file: PatternFile, force: boolean): Promise<Finding | undefined> => {
   if (!force && (await exists(path))) return sheetThere(path);
   try {
+    await sweep([path]);
     await store(path, writeSheet(file.pattern, file.drawing));
   } catch (error) {
     if (!isSystemError(error)) throw error;

@@ -104,6 +104,7 @@ describe('--resume', () => {
     const [alban, bertil] = await manifestOf('torn');
     await writeFile(at('torn', 'Bertil', 'page-skirt.svg'), 'half of it');
     await writeFile(at('torn', 'Bertil', 'page-skirt.svg.unfinished-40151abc'), 'half');
+    for (const name of ['index.html', 'manifest.jsonl']) await writeFile(at('torn', `${name}.unfinished-05334276`), '');
     const lines = [alban, { ...bertil, status: 'begun', outputs: [] }].map((l) => JSON.stringify(l)).join('\n');
     await writeFile(at('torn', 'manifest.jsonl'), `${lines}\n{"fitting":"Caspar","sta`);
     expect(await go('torn', 'Alban,10,\nBertil,20,\n', { resume: true })).toMatchObject({ exit: 0, kept: 1 });

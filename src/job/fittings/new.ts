@@ -7,7 +7,7 @@ import type { DraftedOptions } from '../orders/drafted.ts';
 import { settleDraftedFor } from '../orders/drafted.ts';
 import type { PatternFile } from '../patternfile.ts';
 import { readPatternFile } from '../patternfile.ts';
-import { isSystemError, refuseToOverwrite, store, writeFailed } from '../store.ts';
+import { isSystemError, refuseToOverwrite, store, sweep, writeFailed } from '../store.ts';
 import { lengthShown } from '../words.ts';
 import { columnsFor, type NewColumn } from './columns.ts';
 import { notesText } from './notes.ts';
@@ -54,6 +54,7 @@ export const newFittings = async (request: NewFittingsRequest): Promise<NewFitti
   if (hasErrors([...findings, ...blocked])) return nothing([...findings, ...blocked]);
   for (const { path, content } of outputs) {
     try {
+      await sweep([path]);
       await store(path, content);
     } catch (error) {
       if (!isSystemError(error)) throw error;

@@ -8,7 +8,7 @@ import { builtWorker } from '../built-worker.ts';
 import type { Exit } from '../exits.ts';
 import { folderFor } from '../folders.ts';
 import type { PatternFileOptions } from '../patternfile.ts';
-import { clear, isSystemError, refuseNoFolder, refuseToOverwrite, store, writeFailed } from '../store.ts';
+import { clear, isSystemError, refuseNoFolder, refuseToOverwrite, store, sweep, writeFailed } from '../store.ts';
 import { plotsLeft, plottedEarlier } from './earlier.ts';
 import { longestFrame, makePlotFiles, type PlotGroup } from './files.ts';
 import { type PlotOptions, type PlotSettings, settlePlot } from './options.ts';
@@ -152,6 +152,7 @@ const storeAll = async (
   ];
   if (blocked.length > 0) return { done: false, findings: blocked };
   try {
+    await sweep(outputs);
     for (const file of files) await store(join(request.out, file.name), file.bytes);
     await store(
       join(request.out, LAYOUT),

@@ -14,6 +14,9 @@ import { manifestName } from './shard.ts';
 
 /* The list of all fittings, in the folder of the run. */
 
+/** Lists of earlier runs, whatever this one was asked for. */
+export const LISTS: readonly string[] = ['index.html', 'index.pdf'];
+
 /** Names of the lists that a run keeps beside its manifest. */
 export const indexNames = (asked: ReportAsked): string[] => asked.formats.map((format) => `index.${format}`);
 

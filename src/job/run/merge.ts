@@ -6,7 +6,7 @@ import { sha256 } from '../digest.ts';
 import type { Exit } from '../exits.ts';
 import { clear, exists, store, sweep } from '../store.ts';
 import { reportAsked } from './asked.ts';
-import { writeIndex } from './index-file.ts';
+import { LISTS, writeIndex } from './index-file.ts';
 import { leftFinding, leftOver, leftThere } from './left.ts';
 import {
   damagedIn,
@@ -46,7 +46,7 @@ export interface MergeResult {
 export const merge = async (out: string): Promise<MergeResult> => {
   const shards = await shardsIn(out);
   const path = join(out, manifestName(undefined));
-  await sweep([...shards.map((s) => s.name), manifestName(undefined)].map((name) => join(out, name)));
+  await sweep([...shards.map((s) => s.name), manifestName(undefined), ...LISTS].map((name) => join(out, name)));
   const earlier = await readManifest(path);
   const of = shards[0]?.of;
   if (of === undefined)

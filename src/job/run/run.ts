@@ -1,11 +1,12 @@
+import { join } from 'node:path';
 import type { Finding } from '../../finding.ts';
 import { hasErrors } from '../../finding.ts';
 import { stylesOf } from '../orders/wardrobe.ts';
 import { prepare } from '../prepare.ts';
-import { isSystemError, writeFailed } from '../store.ts';
+import { isSystemError, sweep, writeFailed } from '../store.ts';
 import { whatBlocks } from './blocked.ts';
 import { inOrder } from './in-order.ts';
-import { writeIndex } from './index-file.ts';
+import { LISTS, writeIndex } from './index-file.ts';
 import { type Journal, openJournal } from './journal.ts';
 import { knownIn, leftBefore, leftFinding, leftOver, leftThere } from './left.ts';
 import { lockFor } from './lock.ts';
@@ -58,6 +59,7 @@ export const alter = async (request: AlterRequest, events: RunEvents): Promise<R
       return NOTHING;
     }
     try {
+      await sweep(LISTS.map((name) => join(request.out, name)));
       return await runAll(run, await openJournal(settings.manifest), events);
     } finally {
       await lock.release();
