@@ -27,6 +27,7 @@ export const layoutCodes: Record<string, CodeMeaning> = {
     level: 'warning',
     means: 'Folded cloth gives two of a piece of which an odd number is needed; one is spare.',
   },
+  'layout-overlap': { level: 'error', means: 'Two pieces of a layout lie on each other: it is not to be cut by.' },
   'layout-outline-hulled': { level: 'warning', means: 'An outline crosses itself and was laid by the room it spans.' },
   'layout-in-lots': {
     level: 'note',

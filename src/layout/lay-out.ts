@@ -8,6 +8,7 @@ import { type Copies, type Counting, copiesOf } from './copies.ts';
 import { type DrawnPiece, drawPiece } from './draw.ts';
 import { type ClothEstimate, clothEstimates } from './estimate.ts';
 import type { EffortName } from './nest/item.ts';
+import { overlapFindings } from './overlaps.ts';
 import type { PaperSize } from './paper-sizes.ts';
 import type { LayoutProgress } from './progress.ts';
 import { type RollOptions, roll, rollSheet, stripHeight, stripLongest } from './roll.ts';
@@ -73,7 +74,7 @@ export const layOut = (
   const told = [...unsure(sets), ...templates.flatMap((t) => t.findings), ...counted.flatMap((c) => c.findings)];
   const onto = options.paper ? onSheets(copies, options, options.paper) : onRoll(copies, options);
   if (!onto.laid) return { findings: [...told, ...onto.findings] };
-  const findings = [...told, ...onto.laid.findings];
+  const findings = [...told, ...onto.laid.findings, ...overlapFindings(onto.laid.arrangement)];
   return { laid: { ...onto.laid, cloth: estimate(sets, options), findings }, findings };
 };
 
