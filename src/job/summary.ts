@@ -168,8 +168,11 @@ export interface RunCounts {
   readonly done: number;
   readonly refused: number;
   readonly failed: number;
+  /** How many of these an earlier run had done. */
   readonly kept: number;
+  /** How many were not begun, since the run stopped at the first that was refused or failed. */
   readonly left: number;
+  /** How many rows of the table were left out, being for patterns that were not given. */
   readonly elsewhere: number;
 }
 

@@ -2,6 +2,7 @@ import type { Finding } from '../../finding.ts';
 import { plotFittings, type WrittenFitting } from '../../job/plot/fittings.ts';
 import { type PlotOptions, settlePlot } from '../../job/plot/options.ts';
 import { plotText } from '../../job/plot/report.ts';
+import { takesUp } from '../../job/run/settings.ts';
 import { lengthShown } from '../../job/words.ts';
 import { findingPrinter } from '../findings.ts';
 import type { Io } from '../io.ts';
@@ -21,7 +22,6 @@ export const plotWritten = async (
   io: Io,
 ): Promise<0 | 1> => {
   const { out, force = false } = options;
-  const resume = options.resume === true || options.retryFailed === true;
   const onProgress = progressTold(io);
   const plotted = await plotFittings({
     ...patternOptions(options),
@@ -29,7 +29,7 @@ export const plotWritten = async (
     written,
     out,
     force,
-    resume,
+    resume: takesUp(options),
     onProgress,
   });
   findingPrinter(io)(plotted.findings);

@@ -50,7 +50,7 @@ const alterAll = async (
     onFindings: tell,
     onProgress: progress.show,
     onFitting: async (told) => {
-      written.push(...writtenOf(told));
+      if (options.plot !== undefined) written.push(...writtenOf(told));
       const findings = told.ledger?.findings ?? told.findings;
       // What is alike in several patterns is told of each.
       const of = patterns.length > 1 && told.pattern !== undefined ? { file: basename(told.pattern) } : {};

@@ -5,6 +5,7 @@ import { refuseNoFolder, refuseToOverwrite } from '../store.ts';
 import { indexOfOthers } from './index-file.ts';
 import { damagedIn } from './manifest.ts';
 import { type Ready, reportOf } from './ready.ts';
+import { takesUp } from './settings.ts';
 
 /** Looked at before anything is written: files that were read, and, unless they may be replaced, files that are there. */
 export const whatBlocks = async (run: Ready): Promise<Finding[]> => {
@@ -14,7 +15,7 @@ export const whatBlocks = async (run: Ready): Promise<Finding[]> => {
     t.folder === null ? [] : t.names.map((n) => join(request.out, t.folder ?? '', n)),
   );
   const report = reportOf(run);
-  const mayReplace = request.force || request.resume === true || request.retryFailed === true;
+  const mayReplace = request.force || takesUp(request);
   return [
     ...(await refuseNoFolder(request.out)),
     ...(await damagedIn(manifest)),

@@ -13,7 +13,7 @@ import { lockFor } from './lock.ts';
 import { type Manifest, type ManifestLine, readManifest } from './manifest.ts';
 import { AT_ONCE, openPool } from './pool.ts';
 import { type Ready, reportOf } from './ready.ts';
-import { type AlterRequest, settleRun } from './settings.ts';
+import { type AlterRequest, settleRun, takesUp } from './settings.ts';
 import { isInShard } from './shard.ts';
 import { newTally, type RunResult, type Tally } from './tally.ts';
 import { type Ended, endTask, type Shop } from './task.ts';
@@ -93,8 +93,8 @@ const runAll = async (run: Ready, journal: Journal | undefined, events: RunEvent
 
 /** What earlier runs did that is no longer asked for: told of the whole table, and the lines that are this run's own. */
 const whatIsLeft = async ({ request, settings, whole, tasks }: Ready, own: Manifest) => {
-  const { out, resume = false, retryFailed = false } = request;
-  const taking = { resumed: resume || retryFailed, part: settings.shard !== undefined };
+  const { out } = request;
+  const taking = { resumed: takesUp(request), part: settings.shard !== undefined };
   const findings = leftFinding(await leftThere(leftOver(own, whole.map(standing), taking), out), out);
   const here = tasks.map(standing);
   // Those of a part of the run, since what was its own may by now be another part's.
@@ -109,9 +109,9 @@ const tasksDone = async (
   tally: Tally,
   events: RunEvents,
 ): Promise<ManifestLine[]> => {
-  const { out, force, resume = false, retryFailed = false, failFast } = request;
+  const { out, force, retryFailed = false, failFast } = request;
   const pool = await openPool(patterns, settings.threads);
-  const resuming = { resume: resume || retryFailed, retryFailed, force };
+  const resuming = { resume: takesUp(request), retryFailed, force };
   const shop: Shop = { out, patterns, pool, manifest, journal, resuming };
   const start = async (task: Task): Promise<Ended> => {
     const end = await endTask(task, shop);

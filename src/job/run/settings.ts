@@ -25,6 +25,10 @@ export interface AlterRequest extends FittingRequest {
   readonly shard?: string | undefined;
 }
 
+/** Whether a run takes up what an earlier one left. */
+export const takesUp = ({ resume, retryFailed }: Pick<AlterRequest, 'resume' | 'retryFailed'>): boolean =>
+  resume === true || retryFailed === true;
+
 export interface RunSettings {
   readonly template: NameTemplate;
   readonly shard: Shard | undefined;

@@ -1,17 +1,9 @@
 import type { Exit } from '../exits.ts';
+import type { RunCounts } from '../summary.ts';
 import type { Ended } from './task.ts';
 
-export interface RunResult {
+export interface RunResult extends RunCounts {
   readonly exit: Exit;
-  readonly done: number;
-  readonly refused: number;
-  readonly failed: number;
-  /** How many of these an earlier run had done. */
-  readonly kept: number;
-  /** How many were not begun, since the run stopped at the first that was refused or failed. */
-  readonly left: number;
-  /** How many rows of the table were left out, being for patterns that were not given. */
-  readonly elsewhere: number;
   /** What the program itself failed on. */
   readonly faults: readonly unknown[];
 }
